@@ -1,0 +1,3 @@
+//! The program `quartern`.
+
+fn main() {}

@@ -1,0 +1,3 @@
+//! Chores of the project, in Rust: `cargo xtask <chore>`.
+
+fn main() {}
