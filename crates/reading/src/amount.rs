@@ -1,0 +1,482 @@
+//! Numbers and amounts: "half a pint", "two pounds and a half", "1 lb. 6 oz.", "from eight to ten".
+
+use quartern_quantity::Ratio;
+
+use crate::lexer::{Kind, Token};
+use crate::lexicon::{Classes, LEXICON};
+
+/// A printed number, low to high.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Number {
+    pub(crate) low: Ratio<u32>,
+    pub(crate) high: Ratio<u32>,
+    /// It is only `a` or `an`.
+    pub(crate) article: bool,
+    /// The token after it.
+    pub(crate) next: usize,
+}
+
+/// One part of an amount: a number of one unit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct AmountPart {
+    pub(crate) low: Ratio<u32>,
+    pub(crate) high: Ratio<u32>,
+    /// An index into the register of unit words; nothing for things counted.
+    pub(crate) unit: Option<u32>,
+}
+
+/// An amount as printed.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct Amount {
+    pub(crate) parts: Vec<AmountPart>,
+    /// The tokens of a word printed with the measure, such as `heaping`.
+    pub(crate) qualifier: Option<(usize, usize)>,
+    pub(crate) article: bool,
+    pub(crate) next: usize,
+    /// It could not be read whole.
+    pub(crate) unread: bool,
+}
+
+/// Numbers larger than this are years, weights of oxen, or noise.
+const LARGEST: u32 = 10_000;
+
+fn product(one: Ratio<u32>, two: Ratio<u32>) -> Option<Ratio<u32>> {
+    let above = one.numer().checked_mul(*two.numer())?;
+    let below = one.denom().checked_mul(*two.denom())?;
+    (above / below <= LARGEST && below < 100_000).then(|| Ratio::new(above, below))
+}
+
+fn sum(one: Ratio<u32>, two: Ratio<u32>) -> Option<Ratio<u32>> {
+    let below = one.denom().checked_mul(*two.denom())?;
+    let above = one.numer().checked_mul(*two.denom())?.checked_add(two.numer().checked_mul(*one.denom())?)?;
+    (above / below <= LARGEST && below < 100_000).then(|| Ratio::new(above, below))
+}
+
+/// A reader of one text's tokens.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Words<'a> {
+    pub(crate) text: &'a str,
+    pub(crate) tokens: &'a [Token],
+}
+
+impl<'a> Words<'a> {
+    pub(crate) fn at(&self, at: usize) -> Option<&'a Token> {
+        self.tokens.get(at)
+    }
+
+    /// Returns a token's words as printed.
+    pub(crate) fn printed(&self, at: usize) -> &'a str {
+        self.tokens.get(at).map_or("", |token| &self.text[token.start as usize..token.end as usize])
+    }
+
+    /// Is the token this word of the lexicon.
+    pub(crate) fn is(&self, at: usize, word: &str) -> bool {
+        self.tokens.get(at).is_some_and(|token| token.word() && token.lex.0 != 0 && &*token.entry().word == word)
+    }
+
+    /// Is the token one of these words, as printed and whatever the case.
+    pub(crate) fn any(&self, at: usize, words: &[&str]) -> bool {
+        let printed = self.printed(at);
+        words.iter().any(|word| printed.eq_ignore_ascii_case(word))
+    }
+
+    pub(crate) fn class(&self, at: usize, class: Classes) -> bool {
+        self.tokens.get(at).is_some_and(|token| token.is(class))
+    }
+
+    pub(crate) fn mark(&self, at: usize, mark: char) -> bool {
+        self.tokens.get(at).is_some_and(|token| token.mark(mark))
+    }
+
+    /// Walks a trie from a token on, over hyphens and line ends; returns what the longest name
+    /// stands for and the token after it.
+    pub(crate) fn longest(&self, trie: &crate::lexicon::Trie, at: usize) -> Option<(u32, usize)> {
+        let mut node = 0;
+        let mut best = None;
+        let mut here = at;
+        while let Some(token) = self.tokens.get(here) {
+            if !token.word() || token.lex.0 == 0 || (here > at && token.para_start) {
+                break;
+            }
+            let Some(next) = trie.step(node, token.lex) else { break };
+            node = next;
+            here += 1;
+            if let Some(value) = trie.at(node) {
+                best = Some((value, here));
+            }
+        }
+        best
+    }
+
+    /// Reads one number without a range.
+    fn single(&self, at: usize) -> Option<(Ratio<u32>, bool, usize)> {
+        let token = self.at(at)?;
+        let one = Ratio::from_integer(1);
+        match token.kind {
+            Kind::Number(value) => {
+                let value = value?;
+                if let Some(next) = self.at(at + 1)
+                    && next.is(Classes::MULTIPLE)
+                    && let Some(times) = next.entry().value
+                {
+                    return Some((product(value, times)?, false, at + 2));
+                }
+                Some((value, false, at + 1))
+            }
+            Kind::Mark(_) => None,
+            Kind::Word => {
+                let article = self.any(at, &["a", "an"]);
+                if !article && !token.is(Classes(Classes::NUMBER.0 | Classes::FRACTION.0 | Classes::MULTIPLE.0)) {
+                    return None;
+                }
+                if token.is(Classes::FRACTION) && !article {
+                    return self.fraction(at, one);
+                }
+                let mut value = if article { one } else { token.entry().value? };
+                let mut here = at + 1;
+                if token.is(Classes::MULTIPLE) && !article {
+                    return Some((value, false, here));
+                }
+                // twenty-five
+                if value >= Ratio::from_integer(20)
+                    && let Some(next) = self.at(here)
+                    && next.is(Classes::NUMBER)
+                    && let Some(units) = next.entry().value
+                    && units < Ratio::from_integer(10)
+                    && value.is_integer()
+                    && value.numer() % 10 == 0
+                {
+                    value += units;
+                    here += 1;
+                }
+                if let Some(next) = self.at(here) {
+                    if next.is(Classes::MULTIPLE)
+                        && let Some(times) = next.entry().value
+                    {
+                        return Some((product(value, times)?, false, here + 1));
+                    }
+                    // three quarters, one half, a quarter; not "a third egg".
+                    if next.is(Classes::FRACTION) && next.entry().value? < one {
+                        let ordinal = self.any(here, &["third", "fourth", "fifth", "sixth", "eighth", "tenth"]);
+                        let of_next = self.is(here + 1, "of") || self.longest(&LEXICON.units, here + 1).is_some();
+                        let part_next = self.any(here + 1, &["part", "parts"]);
+                        if !ordinal || !article || of_next {
+                            let found = self.fraction(here, value)?;
+                            let next = if part_next { found.2 + 1 } else { found.2 };
+                            return Some((found.0, false, next));
+                        }
+                    }
+                }
+                Some((value, article, here))
+            }
+        }
+    }
+
+    /// Reads what follows a fraction word: "half a dozen", "half of a", "quarter of a".
+    fn fraction(&self, at: usize, times: Ratio<u32>) -> Option<(Ratio<u32>, bool, usize)> {
+        let value = product(times, self.at(at)?.entry().value?)?;
+        let mut here = at + 1;
+        let of = self.is(here, "of");
+        let article = here + usize::from(of);
+        if self.any(article, &["a", "an"]) {
+            if let Some(next) = self.at(article + 1)
+                && next.is(Classes::MULTIPLE)
+                && let Some(count) = next.entry().value
+            {
+                return Some((product(value, count)?, false, article + 2));
+            }
+            here = article + 1;
+        } else if let Some(next) = self.at(here)
+            && next.is(Classes::MULTIPLE)
+            && !of
+            && let Some(count) = next.entry().value
+        {
+            return Some((product(value, count)?, false, here + 1));
+        }
+        Some((value, false, here))
+    }
+
+    /// Reads a number with what may follow: "one and a half", "two or three", "from 8 to 10".
+    pub(crate) fn number(&self, at: usize) -> Option<Number> {
+        let between = self.any(at, &["from", "between", "betwixt"]);
+        let start = at + usize::from(between);
+        let (mut low, article, mut here) = self.single(start)?;
+        // one and a half; but "one and a half pint" keeps its own unit, told apart by the caller.
+        if !article
+            && (self.is(here, "and"))
+            && let Some((more, next)) = self.and_fraction(here)
+        {
+            low = sum(low, more)?;
+            here = next;
+        } else if article
+            && self.is(here, "and")
+            && let Some((more, next)) = self.and_fraction(here)
+        {
+            low = sum(low, more)?;
+            here = next;
+        }
+        let mut high = low;
+        let joined = self.any(here, &["or", "to", "@"])
+            || (between && self.is(here, "and"))
+            || (self.mark(here, '-') && matches!(self.at(here + 1).map(|token| token.kind), Some(Kind::Number(_))));
+        if joined && !(article && !between) {
+            let mut second = here + 1;
+            if self.any(second, &["at"]) && self.any(second + 1, &["most"]) {
+                second += 2;
+            }
+            if let Some((other, other_article, next)) = self.single(second)
+                && other >= low
+                && (!other_article)
+            {
+                high = other;
+                here = next;
+                if self.is(here, "and")
+                    && let Some((more, next)) = self.and_fraction(here)
+                {
+                    high = sum(high, more)?;
+                    here = next;
+                }
+            }
+        } else if article && self.any(here, &["or"]) {
+            // "a or two" is no number; leave it.
+        }
+        // two, three, or four
+        if high == low
+            && self.mark(here, ',')
+            && let Some((second, false, next)) = self.single(here + 1)
+            && second > low
+            && (self.any(next, &["or", "to"]) || (self.mark(next, ',') && self.any(next + 1, &["or"])))
+        {
+            let or = if self.mark(next, ',') { next + 1 } else { next };
+            if let Some((third, false, after)) = self.single(or + 1)
+                && third > second
+            {
+                high = third;
+                here = after;
+            }
+        }
+        Some(Number { low, high, article: article && here == start + 1, next: here })
+    }
+
+    /// Reads "and a half", "and three quarters", "and 1/2" from the `and` on.
+    pub(crate) fn and_fraction(&self, at: usize) -> Option<(Ratio<u32>, usize)> {
+        let one = Ratio::from_integer(1);
+        let mut here = at + 1;
+        if let Some(token) = self.at(here)
+            && let Kind::Number(Some(value)) = token.kind
+        {
+            return (value < one).then_some((value, here + 1));
+        }
+        let mut times = one;
+        if self.any(here, &["a", "an", "one"]) {
+            here += 1;
+        } else if let Some(token) = self.at(here)
+            && token.is(Classes::NUMBER)
+            && let Some(value) = token.entry().value
+        {
+            times = value;
+            here += 1;
+        }
+        let token = self.at(here)?;
+        if !token.is(Classes::FRACTION) {
+            return None;
+        }
+        let value = product(times, token.entry().value?)?;
+        // "and half a pint", "and a quarter of a pound": an amount of its own.
+        let mut after = here + 1;
+        if self.is(after, "of") {
+            after += 1;
+        }
+        if self.any(after, &["a", "an"]) {
+            return None;
+        }
+        if self.longest(&LEXICON.units, after).is_some() && self.is(here + 1, "of") {
+            return None;
+        }
+        (value < one).then_some((value, here + 1))
+    }
+
+    /// Reads a unit word, with what may stand between it and the number: "a heaping", "good".
+    fn unit(&self, at: usize, after_figures: bool) -> Option<(u32, usize, Option<(usize, usize)>)> {
+        let mut here = at;
+        let first = here;
+        for _ in 0..4 {
+            let mut found = self.longest(&LEXICON.units, here);
+            if found.is_none() && after_figures {
+                found = self.longest(&LEXICON.abbreviations, here);
+            }
+            if let Some((unit, mut next)) = found {
+                // "1 lb." and "2 oz.": the full stop belongs to the abbreviation.
+                if self.mark(next, '.')
+                    && self.at(next).is_some_and(|dot| {
+                        self.at(next + 1).is_some_and(|after| after.sentence == dot.sentence)
+                    })
+                    && self.longest(&LEXICON.abbreviations, here).is_some()
+                {
+                    next += 1;
+                }
+                let qualifier = (here > first).then_some((first, here));
+                return Some((unit, next, qualifier));
+            }
+            let token = self.at(here)?;
+            let skip = token.word()
+                && (token.is(Classes::ADJ) || token.is(Classes::ADVERB) || self.any(here, &["sized", "heaped"]))
+                && !token.para_start;
+            if !skip {
+                return None;
+            }
+            here += 1;
+        }
+        None
+    }
+
+    /// Reads an amount. `strict_unit` says whether a unit word that can also be an ingredient
+    /// (clove, cake, head) is taken as a unit here.
+    pub(crate) fn amount(&self, at: usize) -> Option<Amount> {
+        let token = self.at(at)?;
+        if token.kind == Kind::Number(None) {
+            return Some(Amount { parts: Vec::new(), qualifier: None, article: false, next: at + 1, unread: true });
+        }
+        let number = self.number(at)?;
+        let figures = matches!(self.at(number.next.saturating_sub(1)).map(|last| last.kind), Some(Kind::Number(_)))
+            || matches!(token.kind, Kind::Number(_));
+        let (mut low, mut high) = (number.low, number.high);
+        let mut here = number.next;
+        let mut article = number.article;
+        let Some((unit, next, mut qualifier)) = self.unit(here, figures) else {
+            return Some(Amount {
+                parts: vec![AmountPart { low, high, unit: None }],
+                qualifier: None,
+                article,
+                next: here,
+                unread: false,
+            });
+        };
+        if !self.good_unit(unit, here, next, article) {
+            return Some(Amount {
+                parts: vec![AmountPart { low, high, unit: None }],
+                qualifier: None,
+                article,
+                next: here,
+                unread: false,
+            });
+        }
+        here = next;
+        article = false;
+        // "a pint and a half", "two pounds and three quarters"
+        if self.is(here, "and")
+            && let Some((more, after)) = self.and_fraction(here)
+            && self.longest(&LEXICON.units, after).is_none()
+        {
+            low = sum(low, more)?;
+            high = sum(high, more)?;
+            here = after;
+        } else if self.any(here, &["or"])
+            && let Some((other, false, after)) = self.single(here + 1)
+            && other > high
+            && (self.is(after, "of") || !self.at(after).is_some_and(Token::word))
+            && self.longest(&LEXICON.units, after).is_none()
+        {
+            // "a pint or two of"
+            high = other;
+            here = after;
+        } else if self.any(here, &["or", "to"])
+            && let Some(other) = self.number(here + 1)
+            && let Some((second, after, _)) = self.unit(other.next, false)
+            && second == unit
+            && other.low > high
+        {
+            // "a pint or a pint and a half", "half a pound to a pound"
+            high = other.high;
+            here = after;
+            if self.is(here, "and")
+                && let Some((more, next)) = self.and_fraction(here)
+                && self.longest(&LEXICON.units, next).is_none()
+            {
+                high = sum(high, more)?;
+                here = next;
+            }
+        }
+        let mut parts = vec![AmountPart { low, high, unit: Some(unit) }];
+        // "1 lb. 6 oz.", "a pint and a gill"
+        let dimension = |unit: u32| quartern_knowledge::unit_words().get(unit as usize).and_then(|word| word.dimension);
+        for _ in 0..2 {
+            let mut start = here;
+            let and = self.is(start, "and");
+            if and || self.mark(start, ',') {
+                start += 1;
+            }
+            let Some(more) = self.number(start) else { break };
+            let more_figures = matches!(self.at(start).map(|token| token.kind), Some(Kind::Number(_)));
+            let Some((small, after, extra)) = self.unit(more.next, more_figures) else { break };
+            let same = dimension(small) == dimension(unit)
+                && small != unit
+                && matches!(
+                    dimension(unit),
+                    Some(quartern_quantity::Dimension::Mass | quartern_quantity::Dimension::Volume)
+                );
+            // What follows must be the goods, or the first part had no goods of its own.
+            if !same || extra.is_some() || self.at(start).is_some_and(|token| token.line_start && !and) {
+                break;
+            }
+            parts.push(AmountPart { low: more.low, high: more.high, unit: Some(small) });
+            here = after;
+        }
+        if qualifier.is_none()
+            && at > 0
+            && self.any(at - 1, &["scant", "heaping", "heaped", "generous", "good", "large", "small", "full"])
+        {
+            qualifier = Some((at - 1, at));
+        }
+        Some(Amount { parts, qualifier, article, next: here, unread: false })
+    }
+
+    /// Decides whether a word that is both a unit and something else is a unit here.
+    fn good_unit(&self, unit: u32, at: usize, next: usize, article: bool) -> bool {
+        let Some(word) = quartern_knowledge::unit_words().get(unit as usize) else { return false };
+        let of = self.is(next, "of");
+        let dimension = word.dimension;
+        // "two cloves", "a loaf", "six cakes": things by themselves unless something follows "of".
+        let also_food = self.longest(&LEXICON.ingredients, at).is_some_and(|(_, end)| end >= next);
+        if also_food {
+            if let Some((_, end)) = self.longest(&LEXICON.ingredients, at)
+                && end > next
+            {
+                return false;
+            }
+            return of || self.longest(&LEXICON.ingredients, next).is_some();
+        }
+        let vessel = self.class(at, Classes::VESSEL);
+        if vessel && dimension != Some(quartern_quantity::Dimension::Mass) {
+            // "a bowl of flour" but not "a bowl and"; "a glass dish".
+            let spoon_or_cup = matches!(
+                word.unit,
+                "spoon" | "cup" | "teaspoon" | "tablespoon" | "teacup" | "coffeecup" | "breakfastcup" | "wineglass"
+                    | "dessertspoon" | "saltspoon"
+            );
+            if !of && !(spoon_or_cup && !self.plain_vessel(at, next)) {
+                return self.food_soon(next) && !article;
+            }
+        }
+        if matches!(dimension, Some(quartern_quantity::Dimension::Length)) {
+            return of;
+        }
+        true
+    }
+
+    /// Is the unit word printed as the vessel itself ("a cup", "the spoon") with nothing in it.
+    fn plain_vessel(&self, at: usize, next: usize) -> bool {
+        let ful = (at..next).any(|here| {
+            let printed = self.printed(here).to_ascii_lowercase();
+            printed.contains("ful") || printed.ends_with("full")
+        });
+        !ful && !self.food_soon(next)
+    }
+
+    fn food_soon(&self, at: usize) -> bool {
+        (at..at + 4).any(|here| self.longest(&LEXICON.ingredients, here).is_some())
+            && self.at(at).is_some_and(Token::word)
+            && !self.class(at, Classes(Classes::CONJ.0 | Classes::AUX.0))
+    }
+}
+

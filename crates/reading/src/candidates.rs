@@ -1,0 +1,1164 @@
+//! Every mention that may bring an ingredient in, with its amount. Which of them do is decided in
+//! `items`, by a small model.
+
+use std::borrow::Cow;
+
+use quartern_knowledge::{Form, Ingredient, ingredients, unit_words};
+use quartern_quantity::{Dimension, Ratio};
+
+use crate::amount::{Amount, AmountPart, Words};
+use crate::lexer::Token;
+use crate::lexicon::{Classes, LEXICON};
+
+/// How well the name is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Known {
+    /// It stands in the register.
+    Register,
+    /// It was put together from names that do.
+    Composed,
+    /// It does not.
+    Unknown,
+}
+
+/// The amount of a mention, before it is settled.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) enum Draft {
+    Unstated,
+    /// The tokens of vague words.
+    Vague(usize, usize),
+    Parts(Vec<AmountPart>),
+    SameAs {
+        of: Option<String>,
+        factor: Ratio<u32>,
+    },
+    Unread(usize, usize),
+}
+
+/// A mention.
+#[derive(Clone, Debug)]
+pub(crate) struct Candidate {
+    pub(crate) start: usize,
+    pub(crate) end: usize,
+    pub(crate) name_start: usize,
+    pub(crate) name_end: usize,
+    pub(crate) plain: Cow<'static, str>,
+    pub(crate) ingredient: Option<&'static Ingredient>,
+    pub(crate) also: Vec<String>,
+    pub(crate) choices: Vec<(String, Option<&'static Ingredient>)>,
+    pub(crate) known: Known,
+    pub(crate) amount: Draft,
+    pub(crate) qualifier: Option<(usize, usize)>,
+    pub(crate) definite: bool,
+    pub(crate) base: bool,
+    /// The tokens of the words of a rate on a base.
+    pub(crate) rate_words: Option<(usize, usize)>,
+    pub(crate) rule: &'static str,
+}
+
+/// A name found: which tokens, what it is, and an amount that stood inside it.
+struct Found {
+    name_start: usize,
+    end: usize,
+    plain: Cow<'static, str>,
+    ingredient: Option<&'static Ingredient>,
+    also: Vec<String>,
+    known: Known,
+    definite: bool,
+    inner: Option<Vec<AmountPart>>,
+    /// A second part of the same thing: "the juice and rind of a lemon".
+    second: Option<(usize, Cow<'static, str>, Option<&'static Ingredient>)>,
+    countable: bool,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Mode {
+    AfterUnit,
+    AfterCount,
+    Vague,
+    Bare,
+}
+
+fn ingredient(at: u32) -> &'static Ingredient {
+    &ingredients()[at as usize]
+}
+
+fn countable(of: &Ingredient, plural: bool) -> bool {
+    plural
+        || of.form == Form::Whole
+        || matches!(of.kind, "fruit" | "vegetable" | "root" | "poultry" | "game" | "fish" | "shellfish" | "egg" | "offal" | "mushroom")
+}
+
+/// Finds every mention from a token on. `taken` are tokens that belong to times and pointers.
+pub(crate) fn candidates(words: Words<'_>, from: usize, taken: &[bool]) -> Vec<Candidate> {
+    let mut found: Vec<Candidate> = Vec::new();
+    let mut at = from;
+    let count = words.tokens.len();
+    while at < count {
+        if taken[at] {
+            at += 1;
+            continue;
+        }
+        let before = found.len();
+        let next = step(words, at, &mut found);
+        debug_assert!(next > at, "the reader must move on");
+        // An amount that reached into a time is none.
+        let overlaps = found[before..].iter().any(|mention| taken[mention.start..mention.end].iter().any(|taken| *taken));
+        if overlaps {
+            found.truncate(before);
+        }
+        at = next;
+    }
+    each(words, &mut found);
+    found
+}
+
+/// Reads what stands at a token; returns the token to go on from.
+fn step(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> usize {
+    if let Some(next) = rate_base(words, at, found) {
+        return next;
+    }
+    if let Some(next) = same_as(words, at, found) {
+        return next;
+    }
+    if let Some(next) = vague(words, at, found) {
+        return next;
+    }
+    if let Some(next) = stated(words, at, found) {
+        return next;
+    }
+    if let Some(next) = bare(words, at, found) {
+        return next;
+    }
+    at + 1
+}
+
+fn push(words: Words<'_>, found: &mut Vec<Candidate>, start: usize, name: Found, amount: Draft, rule: &'static str) -> usize {
+    let mut end = name.end;
+    let mut choices = Vec::new();
+    let mut also = name.also;
+    // "butter or lard": a choice without an amount of its own.
+    if words.any(end, &["or"]) && words.at(end + 1).is_some_and(Token::word) {
+        let other = end + 1;
+        let own_amount = words.number(other).is_some_and(|number| !number.article);
+        if !own_amount && let Some(second) = noun(words, other, Mode::Bare) {
+            let adjacent = second.name_start <= other + 3;
+            if adjacent && second.inner.is_none() && second.plain != name.plain {
+                end = second.end;
+                also.push(second.plain.clone().into_owned());
+                choices.push((second.plain.into_owned(), second.ingredient));
+            }
+        }
+    }
+    let definite = name.definite || words.class(start, Classes::DET) && !words.class(start, Classes::NUMBER);
+    let mut mention = Candidate {
+        start,
+        end,
+        name_start: name.name_start,
+        name_end: name.end,
+        plain: name.plain,
+        ingredient: name.ingredient,
+        also,
+        choices,
+        known: name.known,
+        amount,
+        qualifier: None,
+        definite,
+        base: false,
+        rate_words: None,
+        rule,
+    };
+    size_of(words, &mut mention);
+    let mut next = mention.end;
+    // "flour, two pounds": the amount after the name.
+    if mention.amount == Draft::Unstated
+        && let Some((amount, after)) = amount_after(words, mention.end)
+    {
+        mention.qualifier = amount.qualifier;
+        mention.amount = Draft::Parts(amount.parts);
+        mention.end = after;
+        mention.rule = "amount after the name";
+        next = after;
+    }
+    if mention.amount == Draft::Unstated
+        && let Some(after) = to_taste(words, mention.end)
+    {
+        mention.amount = Draft::Vague(after.0, after.1);
+        mention.rule = "to taste";
+        next = after.1;
+    }
+    let second = name.second.map(|(name_start, plain, of)| Candidate {
+        start: name_start,
+        name_start,
+        plain,
+        ingredient: of,
+        also: Vec::new(),
+        choices: Vec::new(),
+        rule: "second part of the same thing",
+        ..mention.clone()
+    });
+    found.push(mention);
+    found.extend(second);
+    next
+}
+
+/// "to taste", "to your taste" right after a name.
+fn to_taste(words: Words<'_>, at: usize) -> Option<(usize, usize)> {
+    let mut here = at;
+    if words.mark(here, ',') || words.mark(here, '(') {
+        here += 1;
+    }
+    if !words.any(here, &["to"]) {
+        return None;
+    }
+    if words.any(here + 1, &["taste"]) {
+        return Some((here, here + 2));
+    }
+    if words.any(here + 1, &["your", "the", "one's"]) && words.any(here + 2, &["taste", "liking"]) {
+        return Some((here, here + 3));
+    }
+    None
+}
+
+/// "butter, two ounces", "Sugar 1 lb.", "Best butter melted, one pound": in a list, after a comma.
+fn amount_after(words: Words<'_>, at: usize) -> Option<(Amount, usize)> {
+    let mut here = at;
+    let mut comma = false;
+    // Words of preparation may stand between.
+    for _ in 0..4 {
+        if words.mark(here, ',') || words.mark(here, '—') || words.mark(here, ':') {
+            comma = true;
+            here += 1;
+        } else if words.at(here).is_some_and(|token| {
+            token.word() && !token.line_start && (token.is(Classes::ADJ) || words.printed(here).ends_with("ed"))
+        }) && !words.class(here, Classes::CONJ)
+        {
+            here += 1;
+        } else {
+            break;
+        }
+    }
+    if words.any(here, &["about"]) {
+        here += 1;
+    }
+    let line = words.at(at.checked_sub(1)?)?.line;
+    let first = words.at(here)?;
+    if first.para_start || first.line > line + 1 {
+        return None;
+    }
+    let amount = words.amount(here)?;
+    if amount.unread || amount.article || amount.parts.iter().all(|part| part.unit.is_none()) && !comma {
+        return None;
+    }
+    let unit = amount.parts.first().and_then(|part| part.unit);
+    // The amount must end here: not "butter, two ounces of sugar", nor "flour two eggs".
+    let after = amount.next;
+    let closes = match words.at(after) {
+        None => true,
+        Some(token) => {
+            token.line_start
+                || !token.word()
+                || (token.is(Classes(Classes::CONJ.0 | Classes::AUX.0)) && !words.is(after, "of"))
+                || words.any(after, &["in", "to"])
+        }
+    };
+    if !closes || words.any(after, &["each"]) {
+        return None;
+    }
+    // Without a unit it is a number of things only at the end of a line of a list.
+    if unit.is_none() {
+        let ends = words.at(after).is_none_or(|token| token.line_start || token.mark(';'));
+        if !ends {
+            return None;
+        }
+    }
+    // "and", then another amount of the same unit kind, is left to the grammar of amounts.
+    let timed = words.class(after, Classes::TIME);
+    (!timed).then_some((amount, after))
+}
+
+/// "the size of a walnut", "as big as an egg", "as much as will lie on a sixpence".
+fn size_of(words: Words<'_>, mention: &mut Candidate) {
+    let mut here = mention.end;
+    if words.mark(here, ',') {
+        here += 1;
+    }
+    for _ in 0..2 {
+        if words.any(here, &["about", "of", "cut", "pieces", "in"]) {
+            here += 1;
+        }
+    }
+    if words.any(here, &["the"]) {
+        here += 1;
+    }
+    let thing = if words.any(here, &["size", "bigness", "bignesse", "bulk", "biggness"]) {
+        let mut here = here + 1;
+        if words.any(here, &["of"]) {
+            here += 1;
+        }
+        here
+    } else if words.any(here, &["as"]) && words.any(here + 1, &["big", "large", "bigge"]) && words.any(here + 2, &["as"]) {
+        here + 3
+    } else if words.any(here, &["as"]) && words.any(here + 1, &["much"]) && words.any(here + 2, &["as"]) && words.any(here + 3, &["will"])
+        && words.any(here + 4, &["lie", "lye", "lay"])
+    {
+        let coin = here + 5 + usize::from(words.any(here + 5, &["on", "upon"]));
+        let coin = coin + usize::from(words.any(coin, &["a", "an"]));
+        lie_on(words, mention, coin);
+        return;
+    } else {
+        return;
+    };
+    let thing = if words.any(thing, &["a", "an", "small", "large"]) { thing + 1 } else { thing };
+    let thing = if words.any(thing, &["small", "large", "good", "hen's", "pigeon's", "common", "little", "great"]) && words.at(thing + 1).is_some_and(Token::word) { thing + 1 } else { thing };
+    let Some(token) = words.at(thing) else { return };
+    if !token.word() || token.is(Classes(Classes::DET.0 | Classes::PREP.0 | Classes::PRONOUN.0)) {
+        return;
+    }
+    let named = thing_name(words, thing);
+    let Some(unit) = unit_words().iter().position(|word| word.unit.strip_prefix("size:") == Some(named.as_str())) else {
+        return;
+    };
+    let number = match &mention.amount {
+        Draft::Parts(parts) => match parts.as_slice() {
+            [part] => {
+                // Only a piece, bit or lump of it has the size; "two ounces, the size of" does not.
+                let of_size = part.unit.is_none_or(|unit| {
+                    unit_words().get(unit as usize).is_some_and(|word| matches!(word.unit, "piece" | "bit" | "knob" | "slice"))
+                });
+                if !of_size {
+                    return;
+                }
+                (part.low, part.high)
+            }
+            _ => return,
+        },
+        Draft::Unstated | Draft::Vague(..) => (Ratio::from_integer(1), Ratio::from_integer(1)),
+        Draft::SameAs { .. } | Draft::Unread(..) => return,
+    };
+    mention.amount = Draft::Parts(vec![AmountPart { low: number.0, high: number.1, unit: Some(unit as u32) }]);
+    mention.end = thing + 1;
+    mention.rule = "size by likeness";
+}
+
+fn thing_name(words: Words<'_>, at: usize) -> String {
+    let token = &words.tokens[at];
+    if token.lex == crate::lexicon::UNKNOWN {
+        words.printed(at).to_lowercase()
+    } else {
+        token.entry().word.to_string()
+    }
+}
+
+fn lie_on(words: Words<'_>, mention: &mut Candidate, at: usize) {
+    if words.at(at).is_none() {
+        return;
+    }
+    let wanted = format!("lie-on:{}", thing_name(words, at));
+    if let Some(unit) = unit_words().iter().position(|word| word.unit == wanted) {
+        let one = Ratio::from_integer(1);
+        mention.amount = Draft::Parts(vec![AmountPart { low: one, high: one, unit: Some(unit as u32) }]);
+        mention.end = at + 1;
+        mention.rule = "heap on a coin";
+    }
+}
+
+/// "to every pound of fruit", "to each pint of juice", "to a pound of sugar".
+fn rate_base(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usize> {
+    if !words.any(at, &["to", "for", "with", "in", "into", "on", "unto"]) {
+        return None;
+    }
+    let mut here = at + 1;
+    let distributive = words.any(here, &["every", "each"]);
+    let plain_to = words.any(at, &["to", "unto"]);
+    let definite = words.any(here, &["the"]);
+    if distributive || definite {
+        here += 1;
+    }
+    if !distributive && !plain_to {
+        return None;
+    }
+    let one = Ratio::from_integer(1);
+    let (parts, after, qualifier) = if let Some(amount) = words.amount(here)
+        && !amount.unread
+    {
+        let unitless = amount.parts.iter().all(|part| part.unit.is_none());
+        if unitless && (amount.article || definite) {
+            return None;
+        }
+        (amount.parts, amount.next, amount.qualifier)
+    } else {
+        // "to every pound": a unit without a number.
+        let (unit, next) = words.longest(&LEXICON.units, here).or_else(|| words.longest(&LEXICON.abbreviations, here))?;
+        if !distributive && !definite {
+            return None;
+        }
+        let next = next + usize::from(words.mark(next, '.') && words.at(next + 1).is_some_and(|token| !token.capital));
+        (vec![AmountPart { low: one, high: one, unit: Some(unit) }], next, None)
+    };
+    let has_unit = parts.iter().any(|part| part.unit.is_some());
+    let mode = if has_unit { Mode::AfterUnit } else { Mode::AfterCount };
+    // "to a quart" with nothing after: a boiling down, not a rate, unless distributive.
+    let name = noun(words, after, mode);
+    if name.is_none() && !distributive {
+        return None;
+    }
+    let Some(name) = name else {
+        // The base names no thing: "to every pint". The rate still holds for what follows.
+        let mut end = after;
+        if words.is(end, "of") && words.any(end + 1, &["it", "them", "this", "these", "liquor"]) {
+            end += 2;
+        }
+        found.push(Candidate {
+            start: here,
+            end,
+            name_start: here,
+            name_end: end,
+            plain: Cow::Borrowed(""),
+            ingredient: None,
+            also: Vec::new(),
+            choices: Vec::new(),
+            known: Known::Unknown,
+            amount: Draft::Parts(parts),
+            qualifier,
+            definite: false,
+            base: true,
+            rate_words: Some((at, end)),
+            rule: "rate without a thing",
+        });
+        return Some(end);
+    };
+    let start = if distributive { here - 1 } else { here };
+    let next = push(words, found, start, name, Draft::Parts(parts), "base of a rate");
+    if let Some(last) = found.last_mut() {
+        last.base = true;
+        last.qualifier = qualifier;
+        last.rate_words = Some((at, last.end));
+        // "To a pound of flour put …" states amounts one beside the other; whether it is meant as a
+        // rate is settled with the sentence.
+        if !distributive {
+            last.rule = "to an amount of a thing";
+        }
+    }
+    Some(next)
+}
+
+/// "their weight in sugar", "the same of butter", "half as much milk", "an equal quantity of".
+fn same_as(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usize> {
+    let one = Ratio::from_integer(1);
+    let mut factor = one;
+    let mut here = at;
+    // half / twice / three times / nearly
+    if words.any(here, &["nearly", "about", "just", "near"]) {
+        here += 1;
+    }
+    if words.any(here, &["twice", "double"]) {
+        factor = Ratio::from_integer(2);
+        here += 1;
+    } else if words.any(here, &["half"]) && (words.any(here + 1, &["as", "the", "its", "their", "that"])) {
+        factor = Ratio::new(1, 2);
+        here += 1;
+    } else if let Some(number) = words.number(here)
+        && words.any(number.next, &["times"])
+        && words.any(number.next + 1, &["as"])
+    {
+        factor = number.low;
+        here = number.next + 1;
+    } else if let Some(number) = words.number(here)
+        && number.low < one
+        && words.any(number.next, &["the"])
+        && words.any(number.next + 1, &["same", "quantity", "weight", "bulk"])
+    {
+        factor = number.low;
+        here = number.next;
+    }
+    let mut of_named = None;
+    let noun_at;
+    if words.any(here, &["as", "so"]) && words.any(here + 1, &["much", "many"]) {
+        // "as much as will cover it" is vague, "as much again" is none.
+        if words.any(here + 2, &["as", "again"]) {
+            return None;
+        }
+        noun_at = here + 2;
+    } else if words.any(here, &["the", "a", "an", "their", "its", "same", "that", "equal"]) {
+        let mut next = here;
+        if words.any(next, &["the", "a", "an", "that"]) {
+            next += 1;
+        }
+        let weight_of = words.any(next, &["its", "their"]);
+        if weight_of {
+            next += 1;
+            if words.any(next, &["own"]) {
+                next += 1;
+            }
+            if !words.any(next, &["weight", "bulk", "measure"]) {
+                return None;
+            }
+            next += 1;
+            if !words.any(next, &["in", "of"]) {
+                return None;
+            }
+            noun_at = next + 1;
+        } else {
+            let same = words.any(next, &["same", "equal", "like", "laſt"]);
+            if same {
+                next += 1;
+            }
+            let quantity = words.any(next, &["quantity", "weight", "amount", "proportion", "measure", "bulk", "number", "quantities", "parts"]);
+            if quantity {
+                next += 1;
+            }
+            if !same && !(quantity && factor != one) {
+                return None;
+            }
+            if !quantity && !words.is(next, "of") {
+                return None;
+            }
+            if words.is(next, "of") || words.any(next, &["in"]) {
+                next += 1;
+            } else {
+                return None;
+            }
+            noun_at = next;
+        }
+    } else if words.any(at, &["half", "remaining", "rest"]) && words.any(at + 1, &["the", "of"]) {
+        return part_of_listed(words, at, found);
+    } else {
+        return None;
+    }
+    let name = noun(words, noun_at, Mode::Vague)?;
+    if name.name_start > noun_at + 5 {
+        return None;
+    }
+    // "as much water as macaroni"
+    let mut end = name.end;
+    if words.any(end, &["as"])
+        && let Some(other) = noun(words, end + 1, Mode::Bare)
+        && other.name_start <= end + 3
+    {
+        of_named = Some(other.plain.into_owned());
+        end = other.end;
+    }
+    let name_end = name.end;
+    let next = push(words, found, at, name, Draft::SameAs { of: of_named, factor }, "as much as another");
+    if let Some(last) = found.last_mut() {
+        last.end = last.end.max(end);
+        last.name_end = name_end;
+        return Some(last.end);
+    }
+    Some(next)
+}
+
+/// "half the sugar": a part of an amount already listed.
+fn part_of_listed(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usize> {
+    if !words.any(at, &["half"]) {
+        return None;
+    }
+    let the = if words.is(at + 1, "of") { at + 2 } else { at + 1 };
+    if !words.any(the, &["the"]) {
+        return None;
+    }
+    let name = noun(words, the + 1, Mode::Bare)?;
+    if name.name_start > the + 2 {
+        return None;
+    }
+    let listed = found.iter().any(|other| other.plain == name.plain && matches!(other.amount, Draft::Parts(_)));
+    if !listed {
+        return None;
+    }
+    let of = name.plain.clone().into_owned();
+    Some(push(words, found, at, name, Draft::SameAs { of: Some(of), factor: Ratio::new(1, 2) }, "part of what is listed"))
+}
+
+/// "a little salt", "some butter", "enough milk", "as much flour as will make a paste".
+fn vague(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usize> {
+    let mut here = at;
+    let mut words_end;
+    if words.any(here, &["a", "an"]) {
+        here += 1;
+        while words.any(here, &["very", "good", "small", "sufficient", "large", "due", "proper", "considerable", "moderate", "fair", "sufficient"]) {
+            here += 1;
+        }
+        if words.any(here, &["little", "few", "trifle", "quantity", "proportion", "portion", "squeeze", "dust", "suspicion", "part", "bit"])
+            && !(words.any(here, &["bit"]))
+        {
+            // "a few drops of", "a little piece of": the unit is part of the vague words.
+            here += 1;
+            words_end = here;
+            if let Some((_, next)) = words.longest(&LEXICON.units, here)
+                && words.is(next, "of")
+            {
+                words_end = next;
+                here = next;
+            } else if words.any(here - 1, &["little"]) && words.class(here, Classes::ADJ) && words.any(here, &["more", "less"]) {
+                words_end = here + 1;
+                here += 1;
+            }
+        } else {
+            return None;
+        }
+    } else if words.any(here, &["some", "enough", "sufficient", "plenty", "several", "any", "few", "little", "much"]) {
+        if words.any(here, &["little", "few", "any", "much"]) && !words.at(here)?.line_start && words.any(here, &["much"]) {
+            return None;
+        }
+        here += 1;
+        words_end = here;
+        if words.any(here, &["few", "little", "more", "good"]) {
+            here += 1;
+            words_end = here;
+        }
+    } else if words.any(here, &["as", "so"]) && words.any(here + 1, &["much", "many"]) && !words.any(here + 2, &["as", "again"]) {
+        // "as much flour as will make a paste": vague, where "as will" follows; else an equality.
+        let name = noun(words, here + 2, Mode::Vague)?;
+        if !(words.any(name.end, &["as"]) && words.any(name.end + 1, &["will", "you", "is", "it", "they", "may", "can", "shall", "necessary", "required"])) {
+            return None;
+        }
+        return Some(push(words, found, at, name, Draft::Vague(at, here + 2), "vague amount"));
+    } else {
+        return None;
+    }
+    let mode = Mode::Vague;
+    let name = noun(words, here, mode)?;
+    if name.name_start > here + 6 {
+        return None;
+    }
+    words_end = words_end.max(at + 1);
+    Some(push(words, found, at, name, Draft::Vague(at, words_end), "vague amount"))
+}
+
+/// An amount and the thing it is of.
+fn stated(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usize> {
+    // "pinch of salt", "juice of one": a unit without a number at the head of a line or clause.
+    let amount = match words.amount(at) {
+        Some(amount) => amount,
+        None => return unit_alone(words, at, found),
+    };
+    if amount.unread {
+        let name = noun(words, amount.next, Mode::AfterUnit)?;
+        return Some(push(words, found, at, name, Draft::Unread(at, amount.next), "amount not read"));
+    }
+    let has_unit = amount.parts.iter().any(|part| part.unit.is_some());
+    let mut here = amount.next;
+    // "half a pound each of sugar and butter" is settled in `each`; the name follows all the same.
+    let each = words.any(here, &["each"]) || (words.is(here, "of") && words.any(here + 1, &["each"]));
+    if each {
+        here += if words.any(here, &["each"]) { 1 } else { 2 };
+        if words.mark(here, ',') || words.mark(here, ':') {
+            here += 1;
+        }
+    }
+    let mode = if has_unit { Mode::AfterUnit } else { Mode::AfterCount };
+    if let Some(name) = noun(words, here, mode) {
+        if each && name.known == Known::Unknown {
+            return None;
+        }
+        // A sentence or a line of a list ends before the name.
+        let broken = words.tokens[name.name_start].sentence != words.tokens[at].sentence;
+        if !broken {
+            let inner = name.inner.clone();
+            let plural_mismatch = amount.article && !has_unit && !name.countable;
+            let draft = if let (Some(inner), false) = (&inner, has_unit) {
+                // "two yolks of eggs" counts the yolks; "the yolks of two eggs" came by `bare`.
+                if amount.article { Draft::Parts(inner.clone()) } else { Draft::Parts(amount.parts.clone()) }
+            } else if plural_mismatch {
+                Draft::Unstated
+            } else {
+                Draft::Parts(amount.parts.clone())
+            };
+            let rule = match (has_unit, name.known) {
+                (true, Known::Unknown) => "amount of a thing not in the register",
+                (true, _) => "amount and name",
+                (false, _) if amount.article => "a thing",
+                (false, _) => "number of things",
+            };
+            let start = at;
+            let next = push(words, found, start, name, draft, rule);
+            let second = found.len();
+            if let Some(last) = found.last_mut()
+                && last.qualifier.is_none()
+            {
+                last.qualifier = amount.qualifier;
+            }
+            if each && let Some(first) = found.get_mut(second - 1) {
+                first.rule = "amount each";
+            }
+            return Some(next);
+        }
+    }
+    // "three gallons of water, one of honey": the unit goes on.
+    if !has_unit
+        && !amount.article
+        && words.is(here, "of")
+        && !words.class(here + 1, Classes::DET)
+        && let Some(name) = noun(words, here + 1, Mode::Vague)
+        && name.name_start <= here + 4
+    {
+        let sentence = words.tokens[at].sentence;
+        let unit = found
+            .iter()
+            .rev()
+            .take_while(|other| words.tokens[other.start].sentence == sentence)
+            .find_map(|other| match &other.amount {
+                Draft::Parts(parts) => parts.first().and_then(|part| part.unit),
+                _ => None,
+            });
+        if let Some(unit) = unit {
+            let mut parts = amount.parts.clone();
+            for part in &mut parts {
+                part.unit = Some(unit);
+            }
+            return Some(push(words, found, at, name, Draft::Parts(parts), "unit carried on"));
+        }
+    }
+    None
+}
+
+/// "Pinch of salt", "Juice of one lemon" at the head of a line; the number is one.
+fn unit_alone(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usize> {
+    let token = words.at(at)?;
+    let heads = token.line_start || words.mark(at.wrapping_sub(1), ',') || words.mark(at.wrapping_sub(1), ';') || words.any(at.wrapping_sub(1), &["and", "the", "add"]);
+    if !heads || token.plural {
+        return None;
+    }
+    let (unit, next) = words.longest(&LEXICON.units, at)?;
+    if !words.is(next, "of") && !(token.line_start && words.longest(&LEXICON.ingredients, next).is_some()) {
+        return None;
+    }
+    if words.longest(&LEXICON.ingredients, at).is_some_and(|(_, end)| end > next) {
+        return None;
+    }
+    let dimension = unit_words()[unit as usize].dimension;
+    if matches!(dimension, Some(Dimension::Length | Dimension::Time) | None) {
+        return None;
+    }
+    let name = noun(words, next, Mode::AfterUnit)?;
+    if name.known == Known::Unknown {
+        return None;
+    }
+    let one = Ratio::from_integer(1);
+    let parts = vec![AmountPart { low: one, high: one, unit: Some(unit) }];
+    Some(push(words, found, at, name, Draft::Parts(parts), "unit without a number"))
+}
+
+/// A name without an amount.
+fn bare(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usize> {
+    let token = words.at(at)?;
+    if !token.word() || token.is(Classes(Classes::PREP.0 | Classes::CONJ.0)) && !token.is(Classes::INGREDIENT) {
+        return None;
+    }
+    let name = noun(words, at, Mode::Bare)?;
+    if words.tokens[name.name_start].sentence != token.sentence {
+        return None;
+    }
+    let draft = name.inner.clone().map_or(Draft::Unstated, Draft::Parts);
+    let rule = if name.inner.is_some() { "part of so many" } else { "name alone" };
+    Some(push(words, found, at, name, draft, rule))
+}
+
+/// Reads the name of a thing, with the words before it that only praise or prepare it.
+fn noun(words: Words<'_>, at: usize, mode: Mode) -> Option<Found> {
+    let mut here = at;
+    let mut definite = false;
+    if mode != Mode::Bare && mode != Mode::AfterCount && words.is(here, "of") {
+        here += 1;
+    }
+    if words.class(here, Classes::DET) && !words.class(here, Classes::INGREDIENT) {
+        definite = words.any(here, &["the", "this", "these", "those", "your", "ye", "that"]);
+        here += 1;
+    } else if mode != Mode::AfterCount && words.any(here, &["a", "an"]) && mode != Mode::Bare {
+        here += 1;
+    }
+    let first = here;
+    let line = words.at(first)?.line;
+    let mut skipped_adjective = false;
+    for _ in 0..8 {
+        let token = words.at(here)?;
+        if token.para_start && here > at {
+            break;
+        }
+        // In a list each line is a thing of its own.
+        if token.line_start && here > at && token.line > line && list_like(words, here) {
+            break;
+        }
+        if let Some(found) = part_phrase(words, here, mode, definite) {
+            return Some(found);
+        }
+        if let Some((index, end)) = words.longest(&LEXICON.ingredients, here) {
+            let of = ingredient(index);
+            let adjective_only = end == here + 1
+                && token.is(Classes::ADJ)
+                && words.longest(&LEXICON.ingredients, end).is_some();
+            // "orange marmalade dish", "butter dish": the name belongs to a vessel.
+            let vessel_next = words.class(end, Classes::VESSEL)
+                && !words.at(end).is_some_and(|next| next.line_start || next.is(Classes(Classes::PREP.0 | Classes::INGREDIENT.0)));
+            if vessel_next && mode == Mode::Bare {
+                return None;
+            }
+            if !adjective_only {
+                return Some(compound(words, here, end, of, definite, mode));
+            }
+        }
+        let word = token.word();
+        let describing = word
+            && (token.is(Classes(Classes::ADJ.0 | Classes::ADVERB.0))
+                || participle(words, here)
+                || (mode != Mode::Bare && token.lex == crate::lexicon::UNKNOWN && names_soon(words, here + 1)));
+        if describing && !token.is(Classes::TIME) {
+            skipped_adjective = true;
+            here += 1;
+            continue;
+        }
+        // "clean, well-washed currants", "good and fresh butter"
+        let joins = skipped_adjective
+            && (token.mark(',') || words.any(here, &["and", "or"]))
+            && words.at(here + 1).is_some_and(|next| {
+                next.word() && (next.is(Classes(Classes::ADJ.0 | Classes::ADVERB.0)) || participle(words, here + 1))
+                    && words.longest(&LEXICON.ingredients, here + 1).is_none()
+            })
+            && names_soon(words, here + 2);
+        if joins && mode != Mode::Bare {
+            here += 1;
+            continue;
+        }
+        break;
+    }
+    if mode == Mode::AfterUnit {
+        return unknown(words, first, definite);
+    }
+    None
+}
+
+/// Does the line that starts at this token look like one of a list.
+fn list_like(words: Words<'_>, at: usize) -> bool {
+    use crate::lexer::Kind;
+    let Some(token) = words.at(at) else { return false };
+    matches!(token.kind, Kind::Number(_)) || token.capital
+}
+
+fn names_soon(words: Words<'_>, at: usize) -> bool {
+    for here in at..at + 3 {
+        let Some(token) = words.at(here) else { return false };
+        if !token.word() || token.is(Classes(Classes::PREP.0 | Classes::CONJ.0 | Classes::AUX.0 | Classes::PRONOUN.0)) {
+            return false;
+        }
+        if words.longest(&LEXICON.ingredients, here).is_some() {
+            return true;
+        }
+    }
+    false
+}
+
+fn participle(words: Words<'_>, at: usize) -> bool {
+    let printed = words.printed(at);
+    let lower = printed.to_ascii_lowercase();
+    (lower.ends_with("ed") || lower.ends_with("'d") || lower.ends_with("’d") || lower.ends_with("ly")) && lower.len() > 4
+}
+
+/// Joins names that stand side by side: "walnut catchup", "currant jelly".
+fn compound(words: Words<'_>, start: usize, end: usize, of: &'static Ingredient, definite: bool, mode: Mode) -> Found {
+    let last_plural = words.tokens[end - 1].plural;
+    let mut found = Found {
+        name_start: start,
+        end,
+        plain: Cow::Borrowed(of.name),
+        ingredient: Some(of),
+        also: Vec::new(),
+        known: Known::Register,
+        definite,
+        inner: None,
+        second: None,
+        countable: countable(of, last_plural),
+    };
+    let Some(next) = words.at(end) else { return found };
+    let same_line = !next.line_start || !list_like(words, end);
+    if next.word()
+        && same_line
+        && next.sentence == words.tokens[start].sentence
+        && !words.tokens[end - 1].plural
+        && !next.is(Classes(Classes::PREP.0 | Classes::CONJ.0))
+        && mode != Mode::Vague
+        && let Some((index, after)) = words.longest(&LEXICON.ingredients, end)
+        && (next.hyphened || !next.is(Classes::VERB))
+    {
+        let head = ingredient(index);
+        found.also.push(head.name.to_owned());
+        found.plain = Cow::Owned(format!("{} {}", of.name, head.name));
+        found.ingredient = Some(head);
+        found.known = Known::Composed;
+        found.end = after;
+        found.countable = countable(head, words.tokens[after - 1].plural);
+    }
+    found
+}
+
+/// "the yolks of six eggs", "juice of half a lemon", "grated rind of one", "six yolks".
+fn part_phrase(words: Words<'_>, at: usize, mode: Mode, definite: bool) -> Option<Found> {
+    let token = words.at(at)?;
+    if !token.word() || !token.is(Classes::PART) {
+        return None;
+    }
+    let part = token.entry().part;
+    // A name of the register that begins here and is longer rules: "white wine", "oil of almonds".
+    if let Some((_, end)) = words.longest(&LEXICON.ingredients, at)
+        && end > at + 1
+    {
+        return None;
+    }
+    let egg_part = matches!(part, "yolk" | "white");
+    let mut here = at + 1;
+    let mut second = None;
+    // "juice and rind of", "juice and grated rind 1 lemon"
+    if words.any(here, &["and", "or"]) || words.mark(here, ',') {
+        let mut next = here + 1;
+        if words.any(next, &["the"]) {
+            next += 1;
+        }
+        while words.class(next, Classes::ADJ) || participle(words, next) && !words.class(next, Classes::PART) {
+            next += 1;
+        }
+        if next < here + 5
+            && words.class(next, Classes::PART)
+            && (words.is(next + 1, "of") || words.number(next + 1).is_some())
+        {
+            second = Some(next);
+            here = next + 1;
+        }
+    }
+    let of = words.is(here, "of");
+    if of {
+        here += 1;
+    }
+    let mut inner = None;
+    if words.class(here, Classes::DET) {
+        here += 1;
+    }
+    if (of || !egg_part || second.is_some())
+        && let Some(number) = words.number(here)
+    {
+        inner = Some(vec![AmountPart { low: number.low, high: number.high, unit: None }]);
+        here = number.next;
+        if !of && number.article {
+            return None;
+        }
+    }
+    let mut whole: Option<(&'static Ingredient, usize)> = None;
+    if of || inner.is_some() {
+        let mut look = here;
+        for _ in 0..5 {
+            if let Some((index, end)) = words.longest(&LEXICON.ingredients, look) {
+                whole = Some((ingredient(index), end));
+                break;
+            }
+            let Some(token) = words.at(look) else { break };
+            let skip = token.word()
+                && (token.is(Classes(Classes::ADJ.0 | Classes::ADVERB.0)) || participle(words, look) || token.is(Classes::FRACTION));
+            if !skip {
+                break;
+            }
+            look += 1;
+        }
+    }
+    let (of_what, end) = match whole {
+        Some((whole, end)) => (whole.name, end),
+        None if egg_part => {
+            // "the white of": nothing follows; "two whites", "yolks": of eggs.
+            if of && inner.is_none() {
+                return None;
+            }
+            // "white" alone is a colour.
+            if part == "white" && !token.plural && !words.any(at, &["whites"]) && !of {
+                return None;
+            }
+            ("egg", here)
+        }
+        // "rind of one": the fruit was named before.
+        None if of && inner.is_some() && matches!(part, "juice" | "rind" | "peel") => ("", here),
+        None => return None,
+    };
+    if of_what.is_empty() {
+        let plain = part;
+        return Some(Found {
+            name_start: at,
+            end,
+            plain: Cow::Borrowed(plain),
+            ingredient: None,
+            also: Vec::new(),
+            known: Known::Composed,
+            definite,
+            inner,
+            second: None,
+            countable: true,
+        });
+    }
+    let (plain, named, known) = compose(of_what, part, whole.map(|(whole, _)| whole));
+    let second = second.map(|next| {
+        let (plain, named, _) = compose(of_what, words.tokens[next].entry().part, whole.map(|(whole, _)| whole));
+        (next, plain, named)
+    });
+    let _ = mode;
+    let definite_part = definite && inner.is_none() && !of;
+    Some(Found {
+        name_start: at,
+        end,
+        plain,
+        ingredient: named,
+        also: Vec::new(),
+        known,
+        definite: definite_part,
+        inner,
+        second,
+        countable: true,
+    })
+}
+
+/// Names a part of a thing: the register's name for it, or the two words.
+fn compose(
+    of_what: &'static str,
+    part: &'static str,
+    whole: Option<&'static Ingredient>,
+) -> (Cow<'static, str>, Option<&'static Ingredient>, Known) {
+    let name = format!("{of_what} {part}");
+    let ids: Vec<_> = crate::lexicon::words_of(&name).iter().map(|word| LEXICON.id(word)).collect();
+    if let Some(index) = LEXICON.ingredients.get(&ids) {
+        let of = ingredient(index);
+        return (Cow::Borrowed(of.name), Some(of), Known::Register);
+    }
+    (Cow::Owned(name), whole, Known::Composed)
+}
+
+/// A thing that is not in the register: up to three words before what must end it.
+fn unknown(words: Words<'_>, at: usize, definite: bool) -> Option<Found> {
+    let stop = Classes(
+        Classes::PREP.0
+            | Classes::CONJ.0
+            | Classes::AUX.0
+            | Classes::PRONOUN.0
+            | Classes::DET.0
+            | Classes::NUMBER.0
+            | Classes::ARTICLE.0
+            | Classes::TIME.0,
+    );
+    let mut here = at;
+    while words.at(here).is_some_and(|token| token.word() && (token.is(Classes(Classes::ADJ.0 | Classes::ADVERB.0)) || participle(words, here))) && here < at + 5 {
+        here += 1;
+    }
+    let start = here;
+    while let Some(token) = words.at(here) {
+        if !token.word() || token.is(stop) || here >= start + 3 || (here > start && (token.line_start && list_like(words, here))) {
+            break;
+        }
+        if here > start && participle(words, here) {
+            break;
+        }
+        here += 1;
+    }
+    if here == start || words.class(start, Classes::VESSEL) {
+        return None;
+    }
+    let mut plain = String::new();
+    for at in start..here {
+        if !plain.is_empty() {
+            plain.push(' ');
+        }
+        plain.push_str(&words.printed(at).to_lowercase());
+    }
+    let mut also = Vec::new();
+    if let Some(single) = plain.strip_suffix('s')
+        && !single.ends_with('s')
+        && single.len() > 3
+    {
+        also.push(plain.clone());
+        plain = single.to_owned();
+    }
+    Some(Found {
+        name_start: start,
+        end: here,
+        plain: Cow::Owned(plain),
+        ingredient: None,
+        also,
+        known: Known::Unknown,
+        definite,
+        inner: None,
+        second: None,
+        countable: false,
+    })
+}
+
+/// Shares "of each half an ounce" and "a pound each of" among the things of their list.
+fn each(words: Words<'_>, found: &mut [Candidate]) {
+    // Forward: "a pound each of sugar and butter".
+    for at in 0..found.len() {
+        if found[at].rule != "amount each" {
+            continue;
+        }
+        let amount = found[at].amount.clone();
+        let mut last = found[at].end;
+        for next in at + 1..found.len() {
+            let gap = last..found[next].start;
+            let joined = gap.len() <= 3
+                && gap.clone().all(|here| words.mark(here, ',') || words.any(here, &["and", "of", "the"]))
+                && found[next].amount == Draft::Unstated;
+            if !joined {
+                break;
+            }
+            found[next].amount = amount.clone();
+            found[next].rule = "amount each";
+            last = found[next].end;
+        }
+    }
+    // Backward: "cinnamon, mace, nutmegs, of each half an ounce".
+    let tokens = words.tokens;
+    for at in 0..tokens.len() {
+        let lead = if words.is(at, "of") && words.any(at + 1, &["each", "either"]) {
+            at + 2
+        } else if words.is(at, "of") && words.any(at + 1, &["every"]) && words.any(at + 2, &["one"]) {
+            at + 3
+        } else if words.is(at, "of") && words.any(at + 1, &["them"]) && words.any(at + 2, &["each"]) {
+            at + 3
+        } else if words.any(at, &["each"]) && !words.is(at.wrapping_sub(1), "of") {
+            at + 1
+        } else {
+            continue;
+        };
+        let lead = lead + usize::from(words.mark(lead, ','));
+        // "half an ounce of each" puts the amount before.
+        let (parts, begins) = if let Some(amount) = words.amount(lead)
+            && !amount.unread
+            && amount.parts.iter().any(|part| part.unit.is_some())
+            && !words.is(amount.next, "of")
+        {
+            (amount.parts, at)
+        } else if let Some(amount) = words.amount(lead)
+            && !amount.unread
+            && !amount.article
+            && words.at(amount.next).is_none_or(|token| !token.word() || token.is(Classes::CONJ))
+        {
+            (amount.parts, at)
+        } else if let Some((start, amount)) = (1..=6).filter_map(|back| at.checked_sub(back)).find_map(|start| {
+            let amount = words.amount(start)?;
+            (amount.next == at && !amount.unread).then_some((start, amount))
+        }) && !found.iter().any(|other| other.start <= start && other.end > start)
+        {
+            (amount.parts, start)
+        } else {
+            continue;
+        };
+        let mut limit = begins;
+        for mention in found.iter_mut().rev() {
+            if mention.end > limit {
+                continue;
+            }
+            let gap = mention.end..limit;
+            let joined = gap.len() <= 6
+                && gap.clone().all(|here| !words.mark(here, '.') && !words.mark(here, ';') && words.number(here).is_none())
+                && tokens[mention.start].sentence == tokens[at].sentence
+                && matches!(mention.amount, Draft::Unstated);
+            if !joined {
+                break;
+            }
+            mention.amount = Draft::Parts(parts.clone());
+            mention.rule = "amount each";
+            limit = mention.start;
+        }
+    }
+}

@@ -1,0 +1,507 @@
+//! From mentions to items: which of them bring an ingredient in, rates, equalities, choices.
+
+use quartern_knowledge::unit_words;
+use quartern_quantity::Ratio;
+use quartern_text::Span;
+
+use crate::amount::Words;
+use crate::candidates::{Candidate, Draft, Known, candidates};
+use crate::lexer::Kind;
+use crate::lexicon::Classes;
+use crate::model::{self, Feature, feature};
+use crate::title::Heading;
+use crate::{Amount, Choice, Duration, Item, Name, Part, Rate, Reference, Yield, flat};
+
+/// A mention with its features by name, for training.
+#[derive(Clone, Debug)]
+pub struct Example {
+    /// The item as it would be read.
+    pub item: Item,
+    /// The features, `tag=value`.
+    pub features: Vec<String>,
+    /// What the model says of it: log-odds to keep, log-odds to be sure.
+    pub score: (f32, f32),
+}
+
+/// Returns every mention of a text with its features. `keep` stands in for the model where it has
+/// an answer, so that training sees the same history as a perfect reader would.
+pub fn examples(text: &str, title: Option<&str>, keep: &mut dyn FnMut(Span) -> Option<bool>) -> Vec<Example> {
+    let tokens = crate::lexer::lex(text);
+    let words = Words { text, tokens: &tokens };
+    let heading = crate::title::find(words, title);
+    let durations = crate::times::durations(words, heading.end);
+    let references = crate::pointers::references(words, heading.end);
+    let yields = crate::pointers::yields(words, heading.end);
+    let mut out = Vec::new();
+    decide(words, &heading, &durations, &references, &yields, &mut |item, mention, seen| {
+        let mut named = Vec::new();
+        describe(words, &heading, mention, seen, &mut |tag, value| named.push(format!("{tag}={value}")));
+        let hashed: Vec<Feature> =
+            named.iter().map(|name| name.split_once('=').map_or(0, |(tag, value)| feature(tag, value))).collect();
+        let score = model::score(&hashed);
+        let kept = keep(item.span).unwrap_or(score.0 > *model::KEEP_ABOVE);
+        out.push(Example { item: item.clone(), features: named, score });
+        kept
+    });
+    out
+}
+
+/// Reads the items.
+pub(crate) fn items(
+    words: Words<'_>,
+    heading: &Heading,
+    durations: &[Duration],
+    references: &[Reference],
+    yields: &[Yield],
+) -> Vec<Item> {
+    let mut hashed: Vec<Feature> = Vec::with_capacity(48);
+    decide(words, heading, durations, references, yields, &mut |item, mention, seen| {
+        hashed.clear();
+        describe(words, heading, mention, seen, &mut |tag, value| hashed.push(feature(tag, value)));
+        let (keep, sure) = model::score(&hashed);
+        item.sure = sure > *model::SURE_ABOVE;
+        keep > *model::KEEP_ABOVE
+    })
+}
+
+/// What was brought in before a mention.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Seen {
+    /// Something of the same name.
+    same: bool,
+    /// Something whose last word is the same.
+    head: bool,
+    /// Something of which this is the plain name: `sugar` after `brown sugar`.
+    plainer: bool,
+    /// A mention of the same name that was not kept.
+    passed: bool,
+    /// How many items so far, at most 9.
+    count: usize,
+}
+
+type Judge<'j> = dyn FnMut(&mut Item, &Candidate, Seen) -> bool + 'j;
+
+/// Walks the mentions and keeps those that the judge keeps.
+fn decide(
+    words: Words<'_>,
+    heading: &Heading,
+    durations: &[Duration],
+    references: &[Reference],
+    yields: &[Yield],
+    judge: &mut Judge<'_>,
+) -> Vec<Item> {
+    let mut taken = vec![false; words.tokens.len()];
+    let spans = durations
+        .iter()
+        .map(|duration| duration.span)
+        .chain(references.iter().map(|reference| reference.span))
+        .chain(yields.iter().map(|line| line.span));
+    for span in spans {
+        let first = words.tokens.partition_point(|token| (token.end as usize) <= span.start());
+        for (at, token) in words.tokens.iter().enumerate().skip(first) {
+            if token.start as usize >= span.end() {
+                break;
+            }
+            taken[at] = true;
+        }
+    }
+    let mentions = candidates(words, heading.end, &taken);
+    let rates = rates(words, &mentions);
+    let mut items: Vec<Item> = Vec::new();
+    let mut passed: Vec<&str> = Vec::new();
+    for (mention, rate) in mentions.iter().zip(rates) {
+        if mention.plain.is_empty() {
+            continue;
+        }
+        let mut item = settle(words, mention, rate, &items);
+        let seen = seen(&item.name.plain, &items, &passed);
+        if judge(&mut item, mention, seen) {
+            items.push(item);
+        } else {
+            passed.push(&mention.plain);
+        }
+    }
+    items
+}
+
+fn seen(plain: &str, items: &[Item], passed: &[&str]) -> Seen {
+    let head = plain.rsplit(' ').next().unwrap_or(plain);
+    let mut seen = Seen { same: false, head: false, plainer: false, passed: passed.contains(&plain), count: items.len().min(9) };
+    for item in items {
+        let other = item.name.plain.as_str();
+        seen.same |= other == plain || item.name.also.iter().any(|also| also == plain);
+        let other_head = other.rsplit(' ').next().unwrap_or(other);
+        seen.head |= other_head == head;
+        seen.plainer |= other.len() > plain.len()
+            && (other.ends_with(plain) || other.starts_with(plain))
+            && (other.ends_with(&format!(" {plain}")) || other.starts_with(&format!("{plain} ")));
+    }
+    seen
+}
+
+/// Says for each mention whether it is part of a rate, as the sentence states it.
+fn rates(words: Words<'_>, mentions: &[Candidate]) -> Vec<Rate> {
+    let mut rates = vec![Rate::None; mentions.len()];
+    let sentence = |at: usize| words.tokens[mentions[at].start].sentence;
+    for at in 0..mentions.len() {
+        let base = &mentions[at];
+        if !base.base {
+            continue;
+        }
+        let here = sentence(at);
+        if base.rule == "to an amount of a thing" && !meant_as_rate(words, mentions, at) {
+            continue;
+        }
+        let (start, end) = base.rate_words.unwrap_or((base.start, base.end));
+        let printed = flat(&words.text[words.tokens[start].start as usize..words.tokens[end - 1].end as usize]);
+        rates[at] = Rate::Base;
+        // It reaches over the rest of its sentence; before it, only over what it stands beside.
+        for other in at + 1..mentions.len() {
+            if sentence(other) != here {
+                break;
+            }
+            if mentions[other].base {
+                continue;
+            }
+            if !matches!(mentions[other].amount, Draft::Unstated) {
+                rates[other] = Rate::Per(printed.clone());
+            }
+        }
+        if at > 0
+            && sentence(at - 1) == here
+            && rates[at - 1] == Rate::None
+            && mentions[at - 1].end + 3 >= start
+            && matches!(mentions[at - 1].amount, Draft::Parts(_))
+        {
+            rates[at - 1] = Rate::Per(printed.clone());
+        }
+    }
+    rates
+}
+
+/// Is "to a pound of flour" a rate here: beside an amount, or at the head of its sentence with
+/// "put", "allow" or "take" after it.
+fn meant_as_rate(words: Words<'_>, mentions: &[Candidate], at: usize) -> bool {
+    let base = &mentions[at];
+    let (start, _) = base.rate_words.unwrap_or((base.start, base.end));
+    let stated = |other: &Candidate| matches!(other.amount, Draft::Parts(_));
+    let beside = at > 0
+        && mentions[at - 1].end == start
+        && stated(&mentions[at - 1])
+        && words.tokens[mentions[at - 1].start].sentence == words.tokens[start].sentence;
+    let sentence = words.tokens[start].sentence;
+    let allows = words
+        .tokens
+        .iter()
+        .enumerate()
+        .skip(start.saturating_sub(24))
+        .take(48)
+        .any(|(here, token)| token.sentence == sentence && words.any(here, &["allow", "allowing", "proportion", "rate"]));
+    beside && words.any(start, &["to"]) && !words.any(start.wrapping_sub(1), &["add"]) && (allows || beside)
+}
+
+/// Settles one mention as an item.
+fn settle(words: Words<'_>, mention: &Candidate, rate: Rate, before: &[Item]) -> Item {
+    let bytes = |start: usize, end: usize| Span::new(words.tokens[start].start, words.tokens[end - 1].end);
+    let printed = |start: usize, end: usize| flat(crate::slice(words.text, bytes(start, end)));
+    let amount = match &mention.amount {
+        Draft::Unstated => Amount::Unstated,
+        Draft::Vague(start, end) => Amount::Vague(printed(*start, *end)),
+        Draft::Unread(start, end) => Amount::Unread(printed(*start, *end)),
+        Draft::Parts(parts) => Amount::Stated(
+            parts
+                .iter()
+                .map(|part| Part {
+                    low: part.low,
+                    high: part.high,
+                    unit: part.unit.map_or("count", |unit| unit_words()[unit as usize].unit),
+                })
+                .collect(),
+        ),
+        Draft::SameAs { of, factor } => Amount::SameAs {
+            of: of
+                .clone()
+                .or_else(|| {
+                    before
+                        .iter()
+                        .rev()
+                        .find(|item| !matches!(item.amount, Amount::Unstated | Amount::Vague(_)))
+                        .or(before.last())
+                        .map(|item| item.name.plain.clone())
+                })
+                .unwrap_or_default(),
+            factor: *factor,
+        },
+    };
+    let plain = match (mention.plain.as_ref(), mention.known) {
+        // "the rind of one": the fruit named last.
+        (part @ ("juice" | "rind" | "peel"), Known::Composed) => before
+            .iter()
+            .rev()
+            .find_map(|item| {
+                let of = item.name.plain.strip_suffix(" juice").or_else(|| item.name.plain.strip_suffix(" rind")).or_else(|| {
+                    item.name.plain.strip_suffix(" peel")
+                });
+                of.or_else(|| item.name.ingredient.filter(|known| known.kind == "fruit").map(|known| known.name))
+            })
+            .map_or_else(|| part.to_owned(), |fruit| format!("{fruit} {part}")),
+        (plain, _) => plain.to_owned(),
+    };
+    let mut prepared = Vec::new();
+    for at in mention.start..mention.name_start {
+        let word = words.printed(at).to_lowercase();
+        if matches!(
+            word.as_str(),
+            "grated" | "sifted" | "chopped" | "minced" | "melted" | "ground" | "pounded" | "sliced" | "powdered" | "shredded" | "packed" | "boiled" | "dried"
+        ) {
+            prepared.push(word);
+        }
+    }
+    let weight = 100 / (mention.choices.len() as u32 + 1);
+    Item {
+        span: bytes(mention.start, mention.end),
+        name_span: bytes(mention.name_start, mention.name_end),
+        name: Name { plain, ingredient: mention.ingredient, also: mention.also.clone(), prepared },
+        amount,
+        qualifier: mention.qualifier.map_or_else(String::new, |(start, end)| {
+            match printed(start, end).to_lowercase().as_str() {
+                "heaping" => "heaped".to_owned(),
+                other => other.to_owned(),
+            }
+        }),
+        rate,
+        optional: optional(words, mention),
+        alternatives: mention
+            .choices
+            .iter()
+            .map(|(plain, ingredient)| Choice { plain: plain.clone(), ingredient: *ingredient, weight })
+            .collect(),
+        sure: false,
+        rule: mention.rule,
+    }
+}
+
+/// Is the mention left to the cook: "if liked", "may be added", "or not, as you please".
+fn optional(words: Words<'_>, mention: &Candidate) -> bool {
+    let sentence = words.tokens[mention.start].sentence;
+    let same = |at: usize| words.at(at).is_some_and(|token| token.sentence == sentence);
+    // Back to the start of the clause.
+    let mut start = mention.start;
+    while start > 0 && mention.start - start < 14 && same(start - 1) && !words.mark(start - 1, ';') && !words.mark(start - 1, ':') {
+        start -= 1;
+    }
+    let mut end = mention.end;
+    while end < words.tokens.len() && end - mention.end < 12 && same(end) && !words.mark(end, ';') && !words.mark(end, ':') {
+        end += 1;
+    }
+    for at in start..end {
+        if words.any(at, &["if"]) {
+            let liked = words.any(at + 1, &["liked", "desired", "preferred", "wished", "approved"])
+                || (words.any(at + 1, &["you", "they"])
+                    && words.any(at + 2, &["like", "please", "choose", "wish", "have", "will", "prefer"]))
+                || (words.any(at + 1, &["the"]) && words.any(at + 3, &["is", "be"]) && words.any(at + 4, &["liked"]));
+            if liked {
+                return true;
+            }
+        }
+        if words.any(at, &["optional", "optionally"]) {
+            return true;
+        }
+        if words.any(at, &["may", "might"])
+            && at >= mention.end
+            && at <= mention.end + 3
+            && (words.any(at + 1, &["be"]) && words.any(at + 2, &["added", "used", "put", "introduced", "mixed"]))
+        {
+            return true;
+        }
+        if words.any(at, &["may"]) && at < mention.start && words.any(at + 1, &["add"]) {
+            return true;
+        }
+    }
+    false
+}
+
+/// Names the features of a mention.
+fn describe(words: Words<'_>, heading: &Heading, mention: &Candidate, seen: Seen, emit: &mut dyn FnMut(&str, &str)) {
+    let amount = match &mention.amount {
+        Draft::Unstated => "none",
+        Draft::Vague(..) => "vague",
+        Draft::Unread(..) => "unread",
+        Draft::SameAs { .. } => "same",
+        Draft::Parts(parts) => {
+            if parts.iter().any(|part| part.unit.is_some()) {
+                "unit"
+            } else if mention.rule == "a thing" {
+                "article"
+            } else {
+                "count"
+            }
+        }
+    };
+    let known = match mention.known {
+        Known::Register => "register",
+        Known::Composed => "composed",
+        Known::Unknown => "unknown",
+    };
+    let first = &words.tokens[mention.start];
+    let definite = if mention.definite { "the" } else { "-" };
+    let history = match (seen.same, seen.head, seen.plainer) {
+        (true, _, _) => "same",
+        (_, _, true) => "plainer",
+        (_, true, _) => "head",
+        _ => "new",
+    };
+    let mut buffer = String::with_capacity(48);
+    let mut pair = |emit: &mut dyn FnMut(&str, &str), tag: &str, parts: &[&str]| {
+        buffer.clear();
+        for (at, part) in parts.iter().enumerate() {
+            if at > 0 {
+                buffer.push('/');
+            }
+            buffer.push_str(part);
+        }
+        emit(tag, &buffer);
+    };
+    emit("bias", "");
+    pair(emit, "amount", &[amount, known]);
+    pair(emit, "seen", &[amount, definite, history]);
+    emit("rule", mention.rule);
+    if mention.base {
+        emit("base", amount);
+    }
+    let kind = mention.ingredient.map_or("-", |ingredient| ingredient.kind);
+    pair(emit, "kind", &[kind, amount]);
+    pair(emit, "kind-the", &[kind, definite, if amount == "none" { "bare" } else { "amount" }]);
+    if amount == "none" || amount == "article" || amount == "vague" {
+        pair(emit, "name", &[mention.plain.as_ref()]);
+        pair(emit, "name-seen", &[mention.plain.as_ref(), history]);
+    }
+    let short = |at: usize| -> &str {
+        words.at(at).map_or("(end)", |token| match token.kind {
+            Kind::Number(_) => "(number)",
+            Kind::Mark(';') => ";",
+            Kind::Mark(',') => ",",
+            Kind::Mark('.') => ".",
+            Kind::Mark(':') => ":",
+            Kind::Mark('(') => "(",
+            Kind::Mark('—') => "—",
+            Kind::Mark(_) => "(mark)",
+            Kind::Word => {
+                if token.lex == crate::lexicon::UNKNOWN {
+                    "(word)"
+                } else {
+                    &token.entry().word
+                }
+            }
+        })
+    };
+    let class = |at: usize| -> &'static str {
+        let Some(token) = words.at(at) else { return "end" };
+        if !token.word() {
+            return "mark";
+        }
+        for (class, name) in [
+            (Classes::PREP, "prep"),
+            (Classes::DET, "det"),
+            (Classes::CONJ, "conj"),
+            (Classes::AUX, "aux"),
+            (Classes::PRONOUN, "pronoun"),
+            (Classes::VESSEL, "vessel"),
+            (Classes::INGREDIENT, "food"),
+            (Classes::VERB, "verb"),
+            (Classes::ADVERB, "adverb"),
+            (Classes::ADJ, "adj"),
+            (Classes::NUMBER, "number"),
+            (Classes::UNIT, "unit"),
+        ] {
+            if token.is(class) {
+                return name;
+            }
+        }
+        "word"
+    };
+    let bare = if amount == "none" { "bare" } else { "amount" };
+    let previous = if mention.start == 0 || first.para_start { "(start)" } else { short(mention.start - 1) };
+    pair(emit, "before", &[bare, previous]);
+    pair(emit, "before-kind", &[bare, previous, kind]);
+    if mention.start >= 2 {
+        pair(emit, "before2", &[bare, short(mention.start - 2), previous]);
+    }
+    pair(emit, "after", &[bare, short(mention.end)]);
+    pair(emit, "after-class", &[bare, class(mention.end), class(mention.end + 1)]);
+    pair(emit, "before-class", &[bare, if mention.start == 0 { "start" } else { class(mention.start - 1) }, definite]);
+    let clause_start = previous == "(start)" || matches!(previous, ";" | "." | ":" | "and" | "then" | "," | "to");
+    if words.class(mention.name_start, Classes::VERB) && mention.start == mention.name_start {
+        pair(emit, "verb", &[if clause_start { "head" } else { "inside" }, class(mention.end), bare]);
+    }
+    if first.line_start {
+        pair(emit, "line", &[bare, if first.para_start { "para" } else { "line" }, class(mention.end)]);
+        let alone = words.at(mention.end).is_none_or(|token| token.line_start);
+        if alone {
+            emit("line-alone", bare);
+        }
+    }
+    if words.tokens[mention.name_end - 1].plural {
+        pair(emit, "plural", &[bare, definite]);
+    }
+    if words.tokens[mention.name_start].guessed {
+        emit("spelling", "guessed");
+    }
+    if mention.name_start > mention.start + 1 {
+        emit("described", bare);
+    }
+    if words.at(mention.end).is_some_and(|token| token.hyphened) || words.tokens[mention.start].hyphened {
+        emit("hyphen", bare);
+    }
+    // Is the thing named in the heading.
+    let in_title = words.tokens[..heading.end].iter().any(|token| {
+        token.lex != crate::lexicon::UNKNOWN && token.lex == words.tokens[mention.name_end - 1].lex
+    });
+    if in_title {
+        pair(emit, "title", &[bare, definite, history]);
+    }
+    if first.capital && !first.line_start {
+        pair(emit, "capital", &[bare]);
+    }
+    let mut verb = "";
+    for back in 1..=8 {
+        let Some(at) = mention.start.checked_sub(back) else { break };
+        let token = &words.tokens[at];
+        if token.sentence != first.sentence || token.mark(';') || token.mark(':') {
+            break;
+        }
+        if token.word() && token.is(Classes::VERB) {
+            verb = &token.entry().word;
+            break;
+        }
+    }
+    pair(emit, "verb-before", &[bare, verb, definite]);
+    pair(emit, "count", &[bare, if seen.count == 0 { "0" } else if seen.count < 3 { "few" } else { "many" }, history]);
+    if seen.passed {
+        emit("passed-before", bare);
+    }
+    if words.mark(mention.start.wrapping_sub(1), '(') {
+        emit("bracket", bare);
+    }
+    let whole_range = |ratio: Ratio<u32>| *ratio.numer() > 1000;
+    if let Draft::Parts(parts) = &mention.amount {
+        if parts.len() > 1 {
+            emit("parts", "several");
+        }
+        if parts.iter().any(|part| whole_range(part.high)) {
+            emit("parts", "large");
+        }
+        if parts.iter().any(|part| part.low != part.high) {
+            emit("parts", "range");
+        }
+        if let [part] = parts.as_slice() {
+            pair(emit, "unit", &[part.unit.map_or("count", |unit| unit_words()[unit as usize].unit), known]);
+        }
+    }
+    if !mention.choices.is_empty() {
+        emit("choice", bare);
+    }
+    if mention.qualifier.is_some() {
+        emit("qualifier", "");
+    }
+}

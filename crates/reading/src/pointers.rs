@@ -1,0 +1,350 @@
+//! Pointers to other recipes and pages, and statements of how much a recipe makes.
+
+use quartern_quantity::Ratio;
+use quartern_text::Span;
+
+use crate::amount::Words;
+use crate::lexer::Kind;
+use crate::lexicon::Classes;
+use crate::{Reference, ReferenceKind, Yield, flat};
+
+/// Reads every pointer from a token on.
+pub(crate) fn references(words: Words<'_>, from: usize) -> Vec<Reference> {
+    let mut found: Vec<Reference> = Vec::new();
+    let mut at = from;
+    while at < words.tokens.len() {
+        if let Some((references, next)) = page(words, at).or_else(|| number(words, at)) {
+            found.extend(references);
+            at = next;
+        } else if let Some((reference, next)) = title(words, at).or_else(|| neighbour(words, at)) {
+            found.push(reference);
+            at = next;
+        } else {
+            at += 1;
+        }
+    }
+    found
+}
+
+fn span(words: Words<'_>, start: usize, end: usize) -> Span {
+    Span::new(words.tokens[start].start, words.tokens[end - 1].end)
+}
+
+fn whole(kind: Kind) -> Option<u32> {
+    match kind {
+        Kind::Number(Some(value)) if value.is_integer() => Some(*value.numer()),
+        Kind::Number(_) | Kind::Word | Kind::Mark(_) => None,
+    }
+}
+
+/// "see page 54", "(p. 12)", "page 162".
+fn page(words: Words<'_>, at: usize) -> Option<(Vec<Reference>, usize)> {
+    let mut here = at;
+    let see = words.any(here, &["see", "vide"]);
+    if see {
+        here += 1;
+    }
+    if words.any(here, &["on", "at"]) {
+        here += 1;
+    }
+    if !words.any(here, &["page", "pages", "p", "pp", "pag"]) {
+        return None;
+    }
+    here += 1;
+    if words.mark(here, '.') {
+        here += 1;
+    }
+    let target = whole(words.at(here)?.kind)?;
+    let reference = Reference {
+        span: span(words, at, here + 1),
+        kind: ReferenceKind::Page,
+        target: target.to_string(),
+        sure: true,
+    };
+    Some((vec![reference], here + 1))
+}
+
+/// "No. 212", "Nos. 451 and 485", "see Chapter XXIII".
+fn number(words: Words<'_>, at: usize) -> Option<(Vec<Reference>, usize)> {
+    let mut here = at;
+    while words.any(here, &["see", "recipe", "receipt"]) && here < at + 2 {
+        here += 1;
+    }
+    if words.any(here, &["chapter", "chap"]) && here > at {
+        let mut target = here + 1;
+        if words.mark(target, '.') {
+            target += 1;
+        }
+        let token = words.at(target)?;
+        let roman = token.word() && words.printed(target).chars().all(|c| "IVXLCivxlc".contains(c));
+        if !roman && whole(token.kind).is_none() {
+            return None;
+        }
+        let reference = Reference {
+            span: span(words, at, target + 1),
+            kind: ReferenceKind::Number,
+            target: words.printed(target).to_owned(),
+            sure: true,
+        };
+        return Some((vec![reference], target + 1));
+    }
+    if !words.any(here, &["no", "nos", "numb", "number", "numbers"]) || !words.at(here)?.capital {
+        return None;
+    }
+    here += 1;
+    if words.mark(here, '.') {
+        here += 1;
+    }
+    let first = whole(words.at(here)?.kind)?;
+    let mut end = here + 1;
+    let mut target = first.to_string();
+    let mut references = Vec::new();
+    if words.any(end, &["to"])
+        && let Some(last) = words.at(end + 1).and_then(|token| whole(token.kind))
+    {
+        target = format!("{first} to {last}");
+        end += 2;
+    }
+    references.push(Reference {
+        span: span(words, at, end),
+        kind: ReferenceKind::Number,
+        target,
+        sure: true,
+    });
+    // "Nos. 451, 485 and 486"
+    loop {
+        let joined = words.any(end, &["and", "or"]) || words.mark(end, ',');
+        let Some(next) = words.at(end + 1).and_then(|token| whole(token.kind)).filter(|number| joined && *number > 3)
+        else {
+            break;
+        };
+        let plural = words.any(end + 2, &["ounces", "pounds", "minutes", "hours", "or"]);
+        if plural {
+            break;
+        }
+        references.push(Reference {
+            span: span(words, end + 1, end + 2),
+            kind: ReferenceKind::Number,
+            target: next.to_string(),
+            sure: true,
+        });
+        end += 2;
+    }
+    Some((references, end))
+}
+
+/// "as for fricassee", "as directed in the receipt for orgeat", "the same as for shin soup".
+fn title(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
+    let mut here = at;
+    let lead = if words.any(here, &["as", "like", "the", "that"]) { here } else { return None };
+    let mut pointed = false;
+    if words.any(here, &["as"]) {
+        here += 1;
+        for _ in 0..6 {
+            if words.any(
+                here,
+                &[
+                    "directed", "above", "described", "in", "the", "receipt", "recipe", "you", "do", "is", "was", "are", "were", "already", "before",
+                    "we", "have", "given", "would", "making", "an", "a", "ordinary", "other", "same", "manner", "receipts", "recipes", "preceding",
+                    "instructed", "prepared", "made", "boil", "make", "cook", "dress",
+                ],
+            ) {
+                pointed |= words.any(here, &["directed", "receipt", "recipe", "described", "given", "making", "instructed"]);
+                here += 1;
+            } else {
+                break;
+            }
+        }
+        if !words.any(here, &["for", "of"]) && !(words.any(here.wrapping_sub(1), &["making"])) {
+            return None;
+        }
+        if words.any(here, &["of"]) && !pointed {
+            return None;
+        }
+        if words.any(here, &["for", "of"]) {
+            here += 1;
+        }
+        if words.any(here - 1, &["for"]) {
+            pointed = true;
+        }
+    } else if words.any(here, &["the"]) {
+        // "the receipt for …" is a pointer only with a word that points.
+        if !(words.any(here + 1, &["receipt", "recipe"]) && words.any(here + 2, &["for"])
+            && words.any(at.wrapping_sub(1), &["see", "in", "by", "to", "follow", "per"]))
+        {
+            return None;
+        }
+        here += 3;
+        pointed = true;
+    } else if words.any(here, &["that"]) {
+        if !words.any(here + 1, &["for"]) || !words.any(at.wrapping_sub(1), &["to", "as", "like"]) {
+            return None;
+        }
+        here += 2;
+        pointed = true;
+    } else {
+        return None;
+    }
+    if !pointed {
+        return None;
+    }
+    while words.any(here, &["the", "a", "an", "your", "other", "making", "any", "common", "ordinary"]) {
+        here += 1;
+    }
+    let start = here;
+    let sentence = words.at(start)?.sentence;
+    while let Some(token) = words.at(here) {
+        let stops = !token.word()
+            || token.sentence != sentence
+            || token.para_start
+            || here > start + 5
+            || (token.is(Classes(Classes::PREP.0 | Classes::CONJ.0 | Classes::AUX.0 | Classes::PRONOUN.0))
+                && !words.any(here, &["of", "à", "la"]));
+        if stops {
+            break;
+        }
+        here += 1;
+    }
+    // The target must be a dish, not "as for the rest", "as for baking".
+    if here == start
+        || words.any(start, &["rest", "use", "table", "company", "them", "boiling", "baking", "frying", "roasting", "serving", "eating", "bread"])
+    {
+        return None;
+    }
+    let target = flat(&words.text[words.tokens[start].start as usize..words.tokens[here - 1].end as usize]);
+    let reference = Reference {
+        span: span(words, lead, here),
+        kind: ReferenceKind::Title,
+        target: target.trim_matches(['"', '_', '“', '”']).to_owned(),
+        sure: words.any(start, &["the"]) || target.chars().any(char::is_uppercase),
+    };
+    Some((reference, here))
+}
+
+/// "as before", "as above", "as in the last", "the preceding receipt", "the same way".
+fn neighbour(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
+    let make = |end: usize, sure: bool| {
+        Some((
+            Reference {
+                span: span(words, at, end),
+                kind: ReferenceKind::Neighbour,
+                target: String::new(),
+                sure,
+            },
+            end,
+        ))
+    };
+    if words.any(at, &["as"]) {
+        let mut here = at + 1;
+        let mut skipped = 0;
+        while skipped < 5
+            && words.any(
+                here,
+                &["directed", "described", "in", "the", "mentioned", "i", "have", "explained", "is", "you", "did", "was", "we", "said", "those"],
+            )
+        {
+            here += 1;
+            skipped += 1;
+        }
+        if words.any(here, &["before", "above", "aforesaid", "aforeſaid", "preceding", "last", "foregoing", "former", "previous", "others", "abovesaid"]) {
+            // "as before" after nothing: "as before mentioned" too.
+            let mut end = here + 1;
+            if words.any(end, &["recipe", "receipt", "one", "mentioned", "directed", "described"]) {
+                end += 1;
+            }
+            // "as above a pound" cannot be told from "as" + "above"; ask for a stop after it.
+            return make(end, skipped > 0 || !words.class(end, Classes::NUMBER));
+        }
+        return None;
+    }
+    if words.any(at, &["in"])
+        && words.any(at + 1, &["the"])
+        && words.any(at + 2, &["last", "laſt", "preceding", "foregoing", "former", "previous", "above"])
+    {
+        let end = at + 3;
+        if words.any(end, &["recipe", "receipt"]) {
+            return make(end + 1, true);
+        }
+        let stops = words.at(end).is_none_or(|token| !token.word());
+        if stops {
+            return make(end, false);
+        }
+        return None;
+    }
+    if words.any(at, &["the"])
+        && words.any(at + 1, &["preceding", "foregoing", "following", "previous", "above"])
+        && words.any(at + 2, &["recipe", "receipt", "one", "directions"])
+    {
+        return make(at + 3, true);
+    }
+    if words.any(at, &["made"])
+        && words.any(at + 1, &["in", "the"])
+        && (words.any(at + 1, &["the"]) || words.any(at + 2, &["the"]))
+    {
+        let same = if words.any(at + 1, &["the"]) { at + 2 } else { at + 3 };
+        if words.any(same, &["same"])
+            && words.any(same + 1, &["way", "manner"])
+            && !words.any(same + 2, &["as", "that"])
+        {
+            return make(same + 2, false);
+        }
+    }
+    None
+}
+
+/// Reads every statement of how much the recipe makes or serves.
+pub(crate) fn yields(words: Words<'_>, from: usize) -> Vec<Yield> {
+    let mut found = Vec::new();
+    let one = Ratio::from_integer(1);
+    for at in from..words.tokens.len() {
+        let sentence = words.tokens[at].sentence;
+        let people = |here: usize| {
+            words.any(here, &["persons", "people", "person", "guests", "men", "covers", "servings", "portions"])
+        };
+        // "sufficient for 6 or 7 persons", "serves four", "for 80 men"
+        if words.any(at, &["serves", "serve", "sufficient", "enough", "for"]) {
+            let start = at + 1;
+            let start = if words.any(start, &["for"]) && !words.any(at, &["for"]) { start + 1 } else { start };
+            let start = if words.any(start, &["about", "from"]) { start + 1 } else { start };
+            if let Some(number) = words.number(start)
+                && words.at(start).is_some_and(|token| token.sentence == sentence)
+            {
+                let end = if words.any(number.next, &["or"]) && words.any(number.next + 1, &["more"]) { number.next + 2 } else { number.next };
+                if people(end) {
+                    let what = words.printed(end).to_ascii_lowercase();
+                    let first = if words.any(at, &["for"]) { start } else { at };
+                    found.push(Yield { span: span(words, first, end + 1), low: number.low, high: number.high, what });
+                    continue;
+                }
+            }
+        }
+        // "this makes two loaves", "this recipe makes one quart", "will make six cakes"
+        let makes = words.any(at, &["makes", "make"])
+            && (words.any(at.wrapping_sub(1), &["this", "recipe", "receipt", "will", "quantity", "which", "these", "should"]));
+        if makes {
+            let start = at + 1 + usize::from(words.any(at + 1, &["about", "nearly"]));
+            if let Some(number) = words.number(start)
+                && words.at(start).is_some_and(|token| token.sentence == sentence)
+            {
+                let mut here = number.next;
+                while words.at(here).is_some_and(|token| token.word() && (token.is(Classes::ADJ) || token.is(Classes::ADVERB)))
+                    || (words.any(here, &["sized"]))
+                {
+                    here += 1;
+                }
+                let Some(noun) = words.at(here) else { continue };
+                if !noun.word() || noun.is(Classes(Classes::PREP.0 | Classes::CONJ.0 | Classes::TIME.0)) {
+                    continue;
+                }
+                // "which will make a very good sauce" says what it becomes, not how much.
+                if number.article && number.low == one && !noun.is(Classes::UNIT) && !words.any(here, &["loaf", "cake", "tureen", "dish"]) {
+                    continue;
+                }
+                let what = words.printed(here).to_ascii_lowercase();
+                found.push(Yield { span: span(words, start, here + 1), low: number.low, high: number.high, what });
+            }
+        }
+    }
+    found.dedup_by(|one, two| one.span.meets(two.span));
+    found
+}

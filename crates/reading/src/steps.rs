@@ -1,0 +1,72 @@
+//! The method: its sentences in order, what is done in each, and the signs that it is done.
+
+use quartern_text::Span;
+
+use crate::amount::Words;
+use crate::lexicon::Classes;
+use crate::{Cue, Item, Step};
+
+/// Reads the steps and the cues from a token on.
+///
+/// A step is one sentence that does something. Lines of a list of ingredients are no steps.
+pub(crate) fn steps(words: Words<'_>, from: usize, items: &[Item]) -> (Vec<Step>, Vec<Cue>) {
+    let tokens = words.tokens;
+    let mut steps = Vec::new();
+    let mut cues = Vec::new();
+    let mut at = from;
+    while at < tokens.len() {
+        let sentence = tokens[at].sentence;
+        let end = (at..tokens.len()).find(|here| tokens[*here].sentence != sentence).unwrap_or(tokens.len());
+        let mut actions: Vec<&'static str> = Vec::new();
+        for here in at..end {
+            let token = &tokens[here];
+            if token.word() && token.is(Classes::VERB) && acts(words, at, here) {
+                let verb: &'static str = &token.entry().word;
+                if actions.last() != Some(&verb) {
+                    actions.push(verb);
+                }
+            }
+            if words.any(here, &["till", "until", "untill"]) && here + 1 < end {
+                let stop = (here + 1..end)
+                    .find(|next| {
+                        let token = &tokens[*next];
+                        token.mark(';')
+                            || token.mark(':')
+                            || token.mark(',')
+                            || token.mark('.')
+                            || token.mark(')')
+                            || words.any(*next, &["then"])
+                    })
+                    .unwrap_or(end);
+                if stop > here + 1 {
+                    cues.push(Cue { span: Span::new(tokens[here].start, tokens[stop - 1].end) });
+                }
+            }
+        }
+        let span = Span::new(tokens[at].start, tokens[end - 1].end);
+        let mut inside: Vec<usize> = Vec::new();
+        for (index, item) in items.iter().enumerate() {
+            if span.holds(item.span) || (span.meets(item.span) && span.holds(item.name_span)) {
+                inside.push(index);
+            }
+        }
+        if !actions.is_empty() {
+            steps.push(Step { span, actions, items: inside });
+        }
+        at = end;
+    }
+    (steps, cues)
+}
+
+/// Is a word that can be a verb one here: at the start of a clause, or after another action.
+fn acts(words: Words<'_>, start: usize, at: usize) -> bool {
+    if at == start {
+        return true;
+    }
+    let before = at - 1;
+    let after_mark = words.mark(before, ';') || words.mark(before, ':') || words.mark(before, ',') || words.mark(before, '.') || words.mark(before, '—');
+    let joined = words.any(before, &["and", "then", "or", "to", "not", "you", "must", "may", "should", "let"]);
+    let noun_follows = words.class(at, Classes::INGREDIENT)
+        && (words.any(at + 1, &["and", "or", "to", "in", "with"]) || words.mark(at + 1, ',') || words.mark(at + 1, '.'));
+    (after_mark || joined || words.class(before, Classes::ADVERB)) && !noun_follows
+}
