@@ -107,10 +107,11 @@ pub fn goods_of(ingredient: &Ingredient) -> Vec<&'static str> {
         "honey" => goods.push("honey"),
         _ => {}
     }
-    goods.push(match ingredient.form {
-        Form::Liquid => "liquid",
-        Form::Powder | Form::Grains | Form::Pieces | Form::Whole | Form::Paste => "dry",
-    });
+    match ingredient.form {
+        Form::Liquid => goods.push("liquid"),
+        Form::Paste => goods.extend(["paste", "dry"]),
+        Form::Powder | Form::Grains | Form::Pieces | Form::Whole => goods.push("dry"),
+    }
     goods
 }
 
