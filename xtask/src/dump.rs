@@ -64,7 +64,10 @@ pub(crate) fn dump(path: &str) -> Result<(), String> {
             .iter()
             .map(|y| json!({"quote": &words[y.span.start()..y.span.end()], "start": y.span.start(), "end": y.span.end(), "low": ratio(y.low), "high": ratio(y.high), "what": y.what}))
             .collect();
-        println!("{}", json!({"id": record["id"], "items": items, "durations": durations, "heats": heats, "references": references, "yields": yields}));
+        println!(
+            "{}",
+            json!({"id": record["id"], "items": items, "durations": durations, "heats": heats, "references": references, "yields": yields})
+        );
     }
     Ok(())
 }

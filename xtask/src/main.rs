@@ -2,17 +2,21 @@
 
 use std::process::ExitCode;
 
+mod ci;
 mod dump;
 mod marked;
+mod tidy;
 mod train;
 
 fn main() -> ExitCode {
     let words: Vec<String> = std::env::args().skip(1).collect();
     let has = |flag: &str| words.iter().any(|word| word == flag);
     let done = match words.first().map(String::as_str) {
+        Some("ci") => ci::ci(),
         Some("dump") => dump::dump(words.get(1).map_or("", String::as_str)),
-        Some("train") => train::train(has("--without-left-out")),
-        _ => Err("chores: train [--without-left-out]".to_owned()),
+        Some("tidy") => tidy::tidy(),
+        Some("train") => train::train(has("--without-left-out"), has("--show")),
+        _ => Err("chores: ci | tidy | train [--without-left-out] | dump FILE".to_owned()),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,

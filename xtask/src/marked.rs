@@ -76,7 +76,13 @@ fn item(value: &Value) -> MarkedItem {
         .as_array()
         .into_iter()
         .flatten()
-        .map(|part| (thousandths(&part["low"]), thousandths(&part["high"]), part["unit"].as_str().unwrap_or("").to_lowercase()))
+        .map(|part| {
+            (
+                thousandths(&part["low"]),
+                thousandths(&part["high"]),
+                part["unit"].as_str().unwrap_or("").to_lowercase(),
+            )
+        })
         .collect();
     parts.sort();
     let same = value.get("same_as").filter(|same| same.is_object());
@@ -98,7 +104,8 @@ fn item(value: &Value) -> MarkedItem {
 /// Folds a name the way the scorer does.
 pub(crate) fn plain(text: &str) -> String {
     let lower = text.to_lowercase().replace('-', " ").replace("'s", "s");
-    let letters: String = lower.chars().map(|c| if c.is_ascii_lowercase() || c == ' ' { c } else { ' ' }).collect();
+    let letters: String =
+        lower.chars().map(|c| if c.is_ascii_lowercase() || c == ' ' { c } else { ' ' }).collect();
     let words: Vec<String> = letters
         .split_whitespace()
         .map(|word| match word {
@@ -108,7 +115,9 @@ pub(crate) fn plain(text: &str) -> String {
             "knives" => "knife".to_owned(),
             "geese" => "goose".to_owned(),
             _ if word.len() > 4 && word.ends_with("ies") => format!("{}y", &word[..word.len() - 3]),
-            _ if word.len() > 4 && ["oes", "shes", "ches", "xes", "sses"].iter().any(|end| word.ends_with(end)) => {
+            _ if word.len() > 4
+                && ["oes", "shes", "ches", "xes", "sses"].iter().any(|end| word.ends_with(end)) =>
+            {
                 word[..word.len() - 2].to_owned()
             }
             _ if word.len() > 3 && word.ends_with('s') && !word.ends_with("ss") && !word.ends_with("us") => {
@@ -134,9 +143,10 @@ pub(crate) fn whole(marked: &MarkedItem, item: &Item) -> bool {
     };
     let (mut parts, same): (Vec<(i64, i64, String)>, Option<(String, i64)>) = match &item.amount {
         Amount::Unstated | Amount::Vague(_) | Amount::Unread(_) => (Vec::new(), None),
-        Amount::Stated(parts) => {
-            (parts.iter().map(|part| (number(part.low), number(part.high), part.unit.to_owned())).collect(), None)
-        }
+        Amount::Stated(parts) => (
+            parts.iter().map(|part| (number(part.low), number(part.high), part.unit.to_owned())).collect(),
+            None,
+        ),
         Amount::SameAs { of, factor } => (Vec::new(), Some((plain(of), number(*factor)))),
     };
     parts.sort();

@@ -70,6 +70,9 @@ codes! {
     /// No words of an ingredient were found.
     NothingRead = "R006", Doubt, "no ingredient was read",
         "No ingredient was found in these words. Is it a recipe, and one recipe only?";
+    /// A decision of the editor fits nothing in the recipe any more.
+    UnfittingDecision = "D001", Doubt, "a decision fits nothing here",
+        "The decision names words, a measure or a gap that this recipe does not have. It changed nothing. Correct it or take it back.";
     /// A measure word has several sizes at this place and time.
     SeveralMeasures = "K001", Hint, "the measure can be read several ways",
         "At this place and time the word meant more than one size. The likeliest was taken and the range covers it; the others are listed with their weights.";

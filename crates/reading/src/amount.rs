@@ -121,6 +121,13 @@ impl<'a> Words<'a> {
                 {
                     return Some((product(value, times)?, false, at + 2));
                 }
+                // "½ a lemon", "1/2 of a pint"
+                if value < one {
+                    let article = at + 1 + usize::from(self.is(at + 1, "of"));
+                    if self.any(article, &["a", "an"]) {
+                        return Some((value, false, article + 1));
+                    }
+                }
                 Some((value, false, at + 1))
             }
             Kind::Mark(_) => None,
@@ -296,13 +303,37 @@ impl<'a> Words<'a> {
         (value < one).then_some((value, here + 1))
     }
 
+    /// Reads "do." or "ditto" after a number: the unit of the amount before.
+    fn ditto(&self, at: usize) -> Option<(u32, usize)> {
+        if !self.any(at, &["do", "ditto"]) {
+            return None;
+        }
+        let next = at + 1 + usize::from(self.mark(at + 1, '.'));
+        (1..at.min(24)).find_map(|back| {
+            let here = at - back;
+            if self.any(here, &["do", "ditto"]) {
+                return None;
+            }
+            let (unit, end) = self.longest(&LEXICON.units, here).or_else(|| self.longest(&LEXICON.abbreviations, here))?;
+            let counted = self.class(here.wrapping_sub(1), Classes(Classes::NUMBER.0 | Classes::ARTICLE.0 | Classes::FRACTION.0))
+                || matches!(self.at(here.wrapping_sub(1)).map(|token| token.kind), Some(Kind::Number(_)));
+            (counted && end > here).then_some((unit, next))
+        })
+    }
+
     /// Reads a unit word, with what may stand between it and the number: "a heaping", "good".
     fn unit(&self, at: usize, after_figures: bool) -> Option<(u32, usize, Option<(usize, usize)>)> {
         let mut here = at;
         let first = here;
+        if let Some((unit, next)) = self.ditto(at) {
+            return Some((unit, next, None));
+        }
         for _ in 0..4 {
             let mut found = self.longest(&LEXICON.units, here);
-            if found.is_none() && after_figures {
+            if found.is_none()
+                && (after_figures
+                    || self.any(here, &["lb", "lbs", "oz", "ozs", "qt", "qts", "pt", "pts", "gal", "℔", "℥", "ʒ"]))
+            {
                 found = self.longest(&LEXICON.abbreviations, here);
             }
             if let Some((unit, mut next)) = found {
@@ -343,6 +374,10 @@ impl<'a> Words<'a> {
         let (mut low, mut high) = (number.low, number.high);
         let mut here = number.next;
         let mut article = number.article;
+        // "a couple of ounces", "half a hundred of": the count's own "of".
+        if self.is(here, "of") && self.class(here.wrapping_sub(1), Classes::MULTIPLE) {
+            here += 1;
+        }
         let Some((unit, next, mut qualifier)) = self.unit(here, figures) else {
             return Some(Amount {
                 parts: vec![AmountPart { low, high, unit: None }],
@@ -371,6 +406,12 @@ impl<'a> Words<'a> {
             low = sum(low, more)?;
             high = sum(high, more)?;
             here = after;
+        } else if self.any(here, &["or"])
+            && let Some(more) = (here + 1..here + 4).find(|at| self.any(*at, &["more", "less", "so", "upwards"]))
+            && (here + 1..more).all(|at| self.any(at, &["even", "rather", "a", "little", "something"]))
+        {
+            // "a pound or more", "a quart or even more"
+            here = more + 1;
         } else if self.any(here, &["or"])
             && let Some((other, false, after)) = self.single(here + 1)
             && other > high
@@ -441,6 +482,7 @@ impl<'a> Words<'a> {
         if also_food {
             if let Some((_, end)) = self.longest(&LEXICON.ingredients, at)
                 && end > next
+                && !of
             {
                 return false;
             }

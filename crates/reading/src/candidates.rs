@@ -86,7 +86,9 @@ fn ingredient(at: u32) -> &'static Ingredient {
 fn countable(of: &Ingredient, plural: bool) -> bool {
     plural
         || of.form == Form::Whole
-        || matches!(of.kind, "fruit" | "vegetable" | "root" | "poultry" | "game" | "fish" | "shellfish" | "egg" | "offal" | "mushroom")
+        || (matches!(of.form, Form::Pieces | Form::Grains)
+            && matches!(of.kind, "meat" | "offal" | "nut" | "spice" | "dried-fruit" | "confection" | "peel" | "seed" | "pulse"))
+        || matches!(of.kind, "flower" | "fruit" | "vegetable" | "root" | "poultry" | "game" | "fish" | "shellfish" | "egg" | "offal" | "mushroom")
 }
 
 /// Finds every mention from a token on. `taken` are tokens that belong to times and pointers.
@@ -133,10 +135,10 @@ fn step(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> usize {
     at + 1
 }
 
-fn push(words: Words<'_>, found: &mut Vec<Candidate>, start: usize, name: Found, amount: Draft, rule: &'static str) -> usize {
+fn push(words: Words<'_>, found: &mut Vec<Candidate>, start: usize, mut name: Found, amount: Draft, rule: &'static str) -> usize {
     let mut end = name.end;
     let mut choices = Vec::new();
-    let mut also = name.also;
+    let mut also = std::mem::take(&mut name.also);
     // "butter or lard": a choice without an amount of its own.
     if words.any(end, &["or"]) && words.at(end + 1).is_some_and(Token::word) {
         let other = end + 1;
@@ -146,9 +148,34 @@ fn push(words: Words<'_>, found: &mut Vec<Candidate>, start: usize, name: Found,
             if adjacent && second.inner.is_none() && second.plain != name.plain {
                 end = second.end;
                 also.push(second.plain.clone().into_owned());
+                // "beef or mutton suet": the last word belongs to both.
+                if let Some((_, head)) = second.plain.rsplit_once(' ')
+                    && !name.plain.contains(' ')
+                    && words.at(end - 1).is_some_and(Token::word)
+                {
+                    let both = format!("{} {head}", name.plain);
+                    let ids: Vec<_> = crate::lexicon::words_of(&both).iter().map(|word| LEXICON.id(word)).collect();
+                    if let Some(index) = LEXICON.ingredients.get(&ids) {
+                        let of = ingredient(index);
+                        also.push(head.to_owned());
+                        name.plain = Cow::Borrowed(of.name);
+                        name.ingredient = Some(of);
+                    }
+                }
                 choices.push((second.plain.into_owned(), second.ingredient));
             }
         }
+    }
+    // "butter and lard mixed", "equal parts of": one thing made of two.
+    if words.any(end, &["and"])
+        && let Some(second) = noun(words, end + 1, Mode::Bare)
+        && second.name_start <= end + 2
+        && (words.any(second.end, &["mixed"]) || words.mark(second.end, ',') && words.any(second.end + 1, &["mixed"]))
+        && !matches!(amount, Draft::Unstated)
+    {
+        end = second.end;
+        also.push(second.plain.clone().into_owned());
+        choices.push((second.plain.into_owned(), second.ingredient));
     }
     let definite = name.definite || words.class(start, Classes::DET) && !words.class(start, Classes::NUMBER);
     let mut mention = Candidate {
@@ -169,6 +196,21 @@ fn push(words: Words<'_>, found: &mut Vec<Candidate>, start: usize, name: Found,
         rule,
     };
     size_of(words, &mut mention);
+    // "a lemon or two"
+    if let Draft::Parts(parts) = &mut mention.amount
+        && let [part] = parts.as_mut_slice()
+        && part.low == part.high
+        && words.any(mention.end, &["or"])
+        && words.any(mention.end + 1, &["two", "three", "four", "more"])
+        && words.at(mention.end + 2).is_none_or(|token| !token.word() || !token.is(Classes(Classes::UNIT.0 | Classes::INGREDIENT.0)))
+    {
+        if let Some(number) = words.number(mention.end + 1)
+            && number.low > part.high
+        {
+            part.high = number.low;
+        }
+        mention.end += 2;
+    }
     let mut next = mention.end;
     // "flour, two pounds": the amount after the name.
     if mention.amount == Draft::Unstated
@@ -228,6 +270,13 @@ fn amount_after(words: Words<'_>, at: usize) -> Option<(Amount, usize)> {
     for _ in 0..4 {
         if words.mark(here, ',') || words.mark(here, '—') || words.mark(here, ':') {
             comma = true;
+            here += 1;
+        } else if words.any(here, &["and"])
+            && here > at
+            && words.class(here - 1, Classes::ADJ)
+            && words.class(here + 1, Classes::ADJ)
+            && words.number(here + 1).is_none()
+        {
             here += 1;
         } else if words.at(here).is_some_and(|token| {
             token.word() && !token.line_start && (token.is(Classes::ADJ) || words.printed(here).ends_with("ed"))
@@ -530,14 +579,19 @@ fn same_as(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<us
     if name.name_start > noun_at + 5 {
         return None;
     }
-    // "as much water as macaroni"
+    // "as much water as macaroni"; but "as much water as will cover it" is vague.
     let mut end = name.end;
-    if words.any(end, &["as"])
-        && let Some(other) = noun(words, end + 1, Mode::Bare)
-        && other.name_start <= end + 3
-    {
-        of_named = Some(other.plain.into_owned());
-        end = other.end;
+    if words.any(end, &["as", "to"]) && words.any(here, &["as", "so"]) {
+        match noun(words, end + 1, Mode::Bare) {
+            Some(other) if other.name_start <= end + 3 && words.any(end, &["as"]) => {
+                of_named = Some(other.plain.into_owned());
+                end = other.end;
+            }
+            _ => return None,
+        }
+    }
+    if of_named.is_none() && found.is_empty() {
+        return None;
     }
     let name_end = name.end;
     let next = push(words, found, at, name, Draft::SameAs { of: of_named, factor }, "as much as another");
@@ -610,9 +664,7 @@ fn vague(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usiz
     } else if words.any(here, &["as", "so"]) && words.any(here + 1, &["much", "many"]) && !words.any(here + 2, &["as", "again"]) {
         // "as much flour as will make a paste": vague, where "as will" follows; else an equality.
         let name = noun(words, here + 2, Mode::Vague)?;
-        if !(words.any(name.end, &["as"]) && words.any(name.end + 1, &["will", "you", "is", "it", "they", "may", "can", "shall", "necessary", "required"])) {
-            return None;
-        }
+
         return Some(push(words, found, at, name, Draft::Vague(at, here + 2), "vague amount"));
     } else {
         return None;
@@ -640,6 +692,9 @@ fn stated(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usi
     let has_unit = amount.parts.iter().any(|part| part.unit.is_some());
     let mut here = amount.next;
     // "half a pound each of sugar and butter" is settled in `each`; the name follows all the same.
+    if !has_unit && words.is(here, "of") && words.class(here.wrapping_sub(1), Classes::MULTIPLE) {
+        here += 1;
+    }
     let each = words.any(here, &["each"]) || (words.is(here, "of") && words.any(here + 1, &["each"]));
     if each {
         here += if words.any(here, &["each"]) { 1 } else { 2 };
@@ -656,7 +711,12 @@ fn stated(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usi
         let broken = words.tokens[name.name_start].sentence != words.tokens[at].sentence;
         if !broken {
             let inner = name.inner.clone();
-            let plural_mismatch = amount.article && !has_unit && !name.countable;
+            // "half milk" is half of what is drunk, not half a thing.
+            let bare_half = !has_unit
+                && words.class(at, Classes::FRACTION)
+                && amount.next == at + 1
+                && !words.any(at + 1, &["a", "an"]);
+            let plural_mismatch = amount.article && !has_unit && !name.countable || bare_half && !name.countable;
             let draft = if let (Some(inner), false) = (&inner, has_unit) {
                 // "two yolks of eggs" counts the yolks; "the yolks of two eggs" came by `bare`.
                 if amount.article { Draft::Parts(inner.clone()) } else { Draft::Parts(amount.parts.clone()) }
@@ -717,7 +777,7 @@ fn stated(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usi
 fn unit_alone(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usize> {
     let token = words.at(at)?;
     let heads = token.line_start || words.mark(at.wrapping_sub(1), ',') || words.mark(at.wrapping_sub(1), ';') || words.any(at.wrapping_sub(1), &["and", "the", "add"]);
-    if !heads || token.plural {
+    if !heads || token.plural || words.printed(at).ends_with('s') {
         return None;
     }
     let (unit, next) = words.longest(&LEXICON.units, at)?;
@@ -783,7 +843,20 @@ fn noun(words: Words<'_>, at: usize, mode: Mode) -> Option<Found> {
         if let Some(found) = part_phrase(words, here, mode, definite) {
             return Some(found);
         }
-        if let Some((index, end)) = words.longest(&LEXICON.ingredients, here) {
+        if let Some((index, end)) = joined(words, here).or_else(|| words.longest(&LEXICON.ingredients, here)) {
+            let (mut index, mut end) = (index, end);
+            // "stale bread crumbs": a name that begins within and reaches further rules.
+            let mut begin = here;
+            for inner in here + 1..end {
+                if let Some((other, further)) = words.longest(&LEXICON.ingredients, inner)
+                    && further > end
+                    && token.is(Classes::ADJ)
+                {
+                    (index, end, begin) = (other, further, inner);
+                    break;
+                }
+            }
+            here = begin;
             let of = ingredient(index);
             let adjective_only = end == here + 1
                 && token.is(Classes::ADJ)
@@ -791,7 +864,7 @@ fn noun(words: Words<'_>, at: usize, mode: Mode) -> Option<Found> {
             // "orange marmalade dish", "butter dish": the name belongs to a vessel.
             let vessel_next = words.class(end, Classes::VESSEL)
                 && !words.at(end).is_some_and(|next| next.line_start || next.is(Classes(Classes::PREP.0 | Classes::INGREDIENT.0)));
-            if vessel_next && mode == Mode::Bare {
+            if vessel_next && (mode != Mode::AfterUnit || words.at(end).is_some_and(|next| next.hyphened)) {
                 return None;
             }
             if !adjective_only {
@@ -802,7 +875,9 @@ fn noun(words: Words<'_>, at: usize, mode: Mode) -> Option<Found> {
         let describing = word
             && (token.is(Classes(Classes::ADJ.0 | Classes::ADVERB.0))
                 || participle(words, here)
-                || (mode != Mode::Bare && token.lex == crate::lexicon::UNKNOWN && names_soon(words, here + 1)));
+                || (mode != Mode::Bare
+                    && (token.lex == crate::lexicon::UNKNOWN || token.classes == Classes::INGREDIENT || token.classes.0 == 0)
+                    && names_soon(words, here + 1)));
         if describing && !token.is(Classes::TIME) {
             skipped_adjective = true;
             here += 1;
@@ -828,11 +903,29 @@ fn noun(words: Words<'_>, at: usize, mode: Mode) -> Option<Found> {
     None
 }
 
+/// Reads a name printed with a hyphen that the register writes as one word: "cod-fish".
+fn joined(words: Words<'_>, at: usize) -> Option<(u32, usize)> {
+    let next = words.at(at + 1)?;
+    if !next.hyphened || !next.word() {
+        return None;
+    }
+    if words.longest(&LEXICON.ingredients, at).is_some_and(|(_, end)| end > at + 1) {
+        return None;
+    }
+    let mut whole = words.printed(at).to_lowercase();
+    whole.push_str(&words.printed(at + 1).to_lowercase());
+    let (id, _, guessed) = LEXICON.look_up(&whole);
+    if guessed || id == crate::lexicon::UNKNOWN {
+        return None;
+    }
+    LEXICON.ingredients.get(&[id]).map(|index| (index, at + 2))
+}
+
 /// Does the line that starts at this token look like one of a list.
 fn list_like(words: Words<'_>, at: usize) -> bool {
     use crate::lexer::Kind;
     let Some(token) = words.at(at) else { return false };
-    matches!(token.kind, Kind::Number(_)) || token.capital
+    token.listed || matches!(token.kind, Kind::Number(_)) && words.at(at.wrapping_sub(1)).is_none_or(|before| !before.word())
 }
 
 fn names_soon(words: Words<'_>, at: usize) -> bool {
@@ -870,6 +963,16 @@ fn compound(words: Words<'_>, start: usize, end: usize, of: &'static Ingredient,
         countable: countable(of, last_plural),
     };
     let Some(next) = words.at(end) else { return found };
+    // "sage flours": flowers, by their old spelling.
+    if matches!(of.kind, "herb" | "flower" | "fruit") && words.any(end, &["flours", "floures", "flowers"]) {
+        let (plain, named, known) = compose(of.name, "flower", Some(of));
+        found.plain = plain;
+        found.ingredient = named;
+        found.known = known;
+        found.end = end + 1;
+        found.countable = true;
+        return found;
+    }
     let same_line = !next.line_start || !list_like(words, end);
     if next.word()
         && same_line
@@ -899,12 +1002,14 @@ fn part_phrase(words: Words<'_>, at: usize, mode: Mode, definite: bool) -> Optio
     }
     let part = token.entry().part;
     // A name of the register that begins here and is longer rules: "white wine", "oil of almonds".
+    let egg_part = matches!(part, "yolk" | "white");
+    let of_phrase = words.is(at + 1, "of") && matches!(part, "yolk" | "white" | "juice" | "rind" | "peel" | "crumb");
     if let Some((_, end)) = words.longest(&LEXICON.ingredients, at)
         && end > at + 1
+        && !of_phrase
     {
         return None;
     }
-    let egg_part = matches!(part, "yolk" | "white");
     let mut here = at + 1;
     let mut second = None;
     // "juice and rind of", "juice and grated rind 1 lemon"
@@ -931,6 +1036,26 @@ fn part_phrase(words: Words<'_>, at: usize, mode: Mode, definite: bool) -> Optio
     let mut inner = None;
     if words.class(here, Classes::DET) {
         here += 1;
+    }
+    if part == "crumb"
+        && of
+        && let Some(amount) = words.amount(here)
+        && let [AmountPart { unit: Some(unit), .. }] = amount.parts.as_slice()
+        && unit_words().get(*unit as usize).is_some_and(|word| word.unit.contains("loaf"))
+    {
+        let (plain, named, known) = compose("bread", "crumb", None);
+        return Some(Found {
+            name_start: at,
+            end: amount.next,
+            plain,
+            ingredient: named,
+            also: Vec::new(),
+            known,
+            definite: false,
+            inner: Some(amount.parts),
+            second: None,
+            countable: true,
+        });
     }
     if (of || !egg_part || second.is_some())
         && let Some(number) = words.number(here)
@@ -959,6 +1084,15 @@ fn part_phrase(words: Words<'_>, at: usize, mode: Mode, definite: bool) -> Optio
         }
     }
     let (of_what, end) = match whole {
+        // "two lemons, three whites": a white is of an egg, whatever follows.
+        Some((whole, _)) if egg_part && whole.kind != "egg" => {
+            if of {
+                return None;
+            }
+            ("egg", at + 1)
+        }
+        // "the yolk of a hard egg" is of an egg, however it is cooked.
+        Some((whole, end)) if egg_part && whole.kind == "egg" => ("egg", end),
         Some((whole, end)) => (whole.name, end),
         None if egg_part => {
             // "the white of": nothing follows; "two whites", "yolks": of eggs.
@@ -1052,7 +1186,8 @@ fn unknown(words: Words<'_>, at: usize, definite: bool) -> Option<Found> {
         }
         here += 1;
     }
-    if here == start || words.class(start, Classes::VESSEL) {
+    let only_verb = here == start + 1 && words.class(start, Classes::VERB);
+    if here == start || words.class(start, Classes::VESSEL) || only_verb {
         return None;
     }
     let mut plain = String::new();

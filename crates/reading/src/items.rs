@@ -77,6 +77,109 @@ pub(crate) struct Seen {
     passed: bool,
     /// How many items so far, at most 9.
     count: usize,
+    /// Was the mention that it is joined to by a comma or "and" kept.
+    chain: Option<bool>,
+    /// Was the mention before in the same sentence kept.
+    sentence: Option<bool>,
+    /// The recipe has a list of its ingredients, and how this mention stands to it.
+    list: InList,
+    /// The same name with the same amount stands before or after.
+    again: Again,
+}
+
+/// How a mention stands to the recipe's own list of ingredients.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum InList {
+    /// There is no list.
+    NoList,
+    /// It stands in the list.
+    Inside,
+    /// It stands outside, and the list names it.
+    Listed,
+    /// It stands outside, and the list does not name it.
+    Missing,
+}
+
+/// Does the same name with the same amount stand elsewhere.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Again {
+    No,
+    Before,
+    After,
+}
+
+/// The fruit that the heading names, if it names one.
+fn titled_fruit(words: Words<'_>, heading: &Heading) -> Option<&'static str> {
+    (0..heading.end).find_map(|at| {
+        let (index, _) = words.longest(&crate::lexicon::LEXICON.ingredients, at)?;
+        let of = quartern_knowledge::ingredients().get(index as usize)?;
+        (of.kind == "fruit" && of.id != "fruit").then_some(of.name)
+    })
+}
+
+/// Says for each mention how it stands to the recipe's list. A list is a paragraph of short lines,
+/// what follows "Ingredients", or a run of "flour, 1 lb.; butter, 6 oz." in one sentence.
+fn in_list(words: Words<'_>, mentions: &[Candidate]) -> Vec<InList> {
+    let mut inside = vec![false; mentions.len()];
+    for (at, mention) in mentions.iter().enumerate() {
+        inside[at] = words.tokens[mention.start].listed;
+    }
+    // "INGREDIENTS.—4 lbs. of flour, 6 eggs.": to the end of the paragraph.
+    for (at, token) in words.tokens.iter().enumerate() {
+        if words.any(at, &["ingredients"]) && (token.para_start || words.mark(at + 1, '.') || words.mark(at + 1, ':') || words.mark(at + 1, '—')) {
+            let end = (at + 1..words.tokens.len()).find(|here| words.tokens[*here].para_start).unwrap_or(words.tokens.len());
+            for (index, mention) in mentions.iter().enumerate() {
+                inside[index] |= mention.start > at && mention.end <= end;
+            }
+        }
+    }
+    let mut from = 0;
+    while from < mentions.len() {
+        let sentence = words.tokens[mentions[from].start].sentence;
+        let to = (from..mentions.len()).find(|at| words.tokens[mentions[*at].start].sentence != sentence).unwrap_or(mentions.len());
+        let after = mentions[from..to].iter().filter(|mention| mention.rule == "amount after the name").count();
+        if after >= 2 {
+            inside[from..to].iter_mut().for_each(|inside| *inside = true);
+        }
+        from = to;
+    }
+    let stated = (0..mentions.len())
+        .filter(|at| inside[*at] && !matches!(mentions[*at].amount, Draft::Unstated))
+        .count();
+    if stated < 3 {
+        return vec![InList::NoList; mentions.len()];
+    }
+    let names: Vec<&str> = (0..mentions.len()).filter(|at| inside[*at]).map(|at| mentions[at].plain.as_ref()).collect();
+    mentions
+        .iter()
+        .zip(&inside)
+        .map(|(mention, inside)| {
+            let plain = mention.plain.as_ref();
+            let head = plain.rsplit(' ').next().unwrap_or(plain);
+            if *inside {
+                InList::Inside
+            } else if names.iter().any(|name| *name == plain || name.rsplit(' ').next() == Some(head)) {
+                InList::Listed
+            } else {
+                InList::Missing
+            }
+        })
+        .collect()
+}
+
+fn again(mentions: &[Candidate], at: usize) -> Again {
+    let mention = &mentions[at];
+    if !matches!(mention.amount, Draft::Parts(_)) {
+        return Again::No;
+    }
+    let same = |other: &Candidate| other.plain == mention.plain && other.amount == mention.amount;
+    if mentions[..at].iter().any(same) {
+        Again::Before
+    } else if mentions[at + 1..].iter().any(same) {
+        Again::After
+    } else {
+        Again::No
+    }
 }
 
 type Judge<'j> = dyn FnMut(&mut Item, &Candidate, Seen) -> bool + 'j;
@@ -106,16 +209,40 @@ fn decide(
         }
     }
     let mentions = candidates(words, heading.end, &taken);
+    let fruit = titled_fruit(words, heading);
     let rates = rates(words, &mentions);
+    let lists = in_list(words, &mentions);
     let mut items: Vec<Item> = Vec::new();
     let mut passed: Vec<&str> = Vec::new();
-    for (mention, rate) in mentions.iter().zip(rates) {
+    let mut last: Option<(usize, bool)> = None;
+    let mut last_sentence = u32::MAX;
+    for (at, (mention, rate)) in mentions.iter().zip(rates).enumerate() {
         if mention.plain.is_empty() {
             continue;
         }
         let mut item = settle(words, mention, rate, &items);
-        let seen = seen(&item.name.plain, &items, &passed);
-        if judge(&mut item, mention, seen) {
+        // "a pint of juice" is of the fruit in the heading.
+        if let Some(fruit) = fruit
+            && let part @ ("juice" | "pulp") = item.name.plain.strip_prefix("fruit ").unwrap_or(&item.name.plain)
+        {
+            item.name.plain = format!("{fruit} {part}");
+        }
+        let mut seen = seen(&item.name.plain, &items, &passed);
+        seen.list = lists[at];
+        seen.again = again(&mentions, at);
+        seen.chain = last.and_then(|(end, kept)| {
+            let gap = end..mention.start;
+            let joined = gap.len() <= 3
+                && !gap.is_empty()
+                && gap.clone().all(|here| words.mark(here, ',') || words.any(here, &["and", "or", "the", "&", "with"]));
+            joined.then_some(kept)
+        });
+        let sentence = words.tokens[mention.start].sentence;
+        seen.sentence = last.filter(|_| sentence == last_sentence).map(|(_, kept)| kept);
+        last_sentence = sentence;
+        let kept = judge(&mut item, mention, seen);
+        last = Some((mention.end, kept));
+        if kept {
             items.push(item);
         } else {
             passed.push(&mention.plain);
@@ -126,7 +253,13 @@ fn decide(
 
 fn seen(plain: &str, items: &[Item], passed: &[&str]) -> Seen {
     let head = plain.rsplit(' ').next().unwrap_or(plain);
-    let mut seen = Seen { same: false, head: false, plainer: false, passed: passed.contains(&plain), count: items.len().min(9) };
+    let mut seen = Seen { same: false, head: false, plainer: false, passed: passed.contains(&plain),
+        count: items.len().min(9),
+        chain: None,
+        sentence: None,
+        list: InList::NoList,
+        again: Again::No,
+    };
     for item in items {
         let other = item.name.plain.as_str();
         seen.same |= other == plain || item.name.also.iter().any(|also| also == plain);
@@ -366,11 +499,39 @@ fn describe(words: Words<'_>, heading: &Heading, mention: &Candidate, seen: Seen
     pair(emit, "amount", &[amount, known]);
     pair(emit, "seen", &[amount, definite, history]);
     emit("rule", mention.rule);
+    let list = match seen.list {
+        InList::NoList => "no-list",
+        InList::Inside => "inside",
+        InList::Listed => "listed",
+        InList::Missing => "missing",
+    };
+    pair(emit, "list", &[amount, list]);
+    pair(emit, "list-seen", &[list, history, definite]);
+    let bare_word = if amount == "none" { "bare" } else { "amount" };
+    let again = match seen.again {
+        Again::No => "",
+        Again::Before => "before",
+        Again::After => "after",
+    };
+    if !again.is_empty() {
+        pair(emit, "again", &[again, list]);
+    }
+    match seen.sentence {
+        Some(true) => pair(emit, "sentence-before", &["kept", bare_word]),
+        Some(false) => pair(emit, "sentence-before", &["dropped", bare_word]),
+        None => {}
+    }
+    match seen.chain {
+        Some(true) => pair(emit, "chain", &["kept", amount, history]),
+        Some(false) => pair(emit, "chain", &["dropped", amount, history]),
+        None => {}
+    }
     if mention.base {
         emit("base", amount);
     }
     let kind = mention.ingredient.map_or("-", |ingredient| ingredient.kind);
     pair(emit, "kind", &[kind, amount]);
+    pair(emit, "kind-seen", &[kind, history, definite]);
     pair(emit, "kind-the", &[kind, definite, if amount == "none" { "bare" } else { "amount" }]);
     if amount == "none" || amount == "article" || amount == "vague" {
         pair(emit, "name", &[mention.plain.as_ref()]);
@@ -475,6 +636,36 @@ fn describe(words: Words<'_>, heading: &Heading, mention: &Candidate, seen: Seen
             break;
         }
     }
+    // How the sentence begins tells a direction from a remark.
+    let sentence_start = (0..=mention.start).rev().take_while(|at| words.tokens[*at].sentence == first.sentence).last().unwrap_or(mention.start);
+    pair(emit, "sentence", &[bare, class(sentence_start)]);
+    pair(emit, "sentence-word", &[bare, short(sentence_start)]);
+    let mut remark = false;
+    let mut unlike = "";
+    for back in 1..=12 {
+        let Some(at) = mention.start.checked_sub(back) else { break };
+        let token = &words.tokens[at];
+        if token.sentence != first.sentence || token.mark(';') {
+            break;
+        }
+        if words.any(at, &["should", "would", "is", "are", "has", "have", "was", "were"]) {
+            remark = true;
+        }
+        if back <= 4
+            && words.any(at, &["without", "no", "not", "like", "than", "instead", "thickness", "taste", "tasted", "consistency", "colour", "color", "size", "till", "until", "from", "remove", "of"])
+        {
+            unlike = &token.entry().word;
+        }
+    }
+    if remark {
+        pair(emit, "remark", &[bare, definite]);
+    }
+    if !unlike.is_empty() {
+        pair(emit, "unlike", &[bare, unlike]);
+    }
+    let paragraph = words.tokens[..mention.start].iter().filter(|token| token.para_start).count();
+    pair(emit, "paragraph", &[bare, match paragraph { 0..=2 => "early", 3..=4 => "middle", _ => "late" }]);
+    pair(emit, "after2", &[bare, short(mention.end), short(mention.end + 1)]);
     pair(emit, "verb-before", &[bare, verb, definite]);
     pair(emit, "count", &[bare, if seen.count == 0 { "0" } else if seen.count < 3 { "few" } else { "many" }, history]);
     if seen.passed {

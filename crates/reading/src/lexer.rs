@@ -40,6 +40,8 @@ pub(crate) struct Token {
     pub(crate) sentence: u32,
     /// The line it stands in, counted from 0.
     pub(crate) line: u32,
+    /// It stands in a list of ingredients, a line for each.
+    pub(crate) listed: bool,
 }
 
 impl Token {
@@ -242,6 +244,11 @@ pub(crate) fn lex(text: &str) -> Vec<Token> {
             at += 1;
             continue;
         }
+        if byte == 0xC2 && bytes.get(at + 1) == Some(&0xA0) {
+            // A no-break space.
+            at += 2;
+            continue;
+        }
         let rest = &text[at..];
         if byte == b'['
             && let Some(length) = bracket_mark(rest)
@@ -274,6 +281,7 @@ pub(crate) fn lex(text: &str) -> Vec<Token> {
             hyphened,
             sentence: 0,
             line,
+            listed: false,
         };
         hyphened = false;
         if (first.is_ascii_digit() || vulgar(first).is_some() || small_digit(first).is_some())
@@ -295,6 +303,15 @@ pub(crate) fn lex(text: &str) -> Vec<Token> {
                 }
                 fold(c, &mut word);
                 end = at + offset + c.len_utf8();
+            }
+            // "calves' feet": the mark of a plural owner belongs to its word.
+            if word.ends_with('s') {
+                let tail = &text[end..];
+                if let Some(mark) = tail.chars().next().filter(|c| matches!(c, '\'' | '’'))
+                    && tail[mark.len_utf8()..].starts_with([' ', '\n'])
+                {
+                    end += mark.len_utf8();
+                }
             }
             token.kind = Kind::Word;
             token.capital = first.is_uppercase();
@@ -350,7 +367,36 @@ pub(crate) fn lex(text: &str) -> Vec<Token> {
         tokens.push(token);
     }
     sentences(text, &mut tokens);
+    lists(&mut tokens);
     tokens
+}
+
+/// Marks the paragraphs that are lists: two lines or more, most of them short or beginning with a
+/// number.
+fn lists(tokens: &mut [Token]) {
+    let mut start = 0;
+    while start < tokens.len() {
+        let end = (start + 1..tokens.len()).find(|at| tokens[*at].para_start).unwrap_or(tokens.len());
+        let lines = tokens[end - 1].line.saturating_sub(tokens[start].line) + 1;
+        let starts: Vec<usize> = (start..end).filter(|at| tokens[*at].line_start).collect();
+        let numbered = starts
+            .iter()
+            .filter(|at| matches!(tokens[**at].kind, Kind::Number(_)) || tokens[**at].is(Classes::NUMBER))
+            .count();
+        let mut short = 0;
+        for (at, first) in starts.iter().enumerate() {
+            let last = starts.get(at + 1).map_or(end, |next| *next) - 1;
+            if tokens[last].end - tokens[*first].start < 46 {
+                short += 1;
+            }
+        }
+        if lines >= 2 && starts.len() >= 2 && (numbered * 2 >= starts.len() || short == starts.len()) {
+            for token in &mut tokens[start..end] {
+                token.listed = true;
+            }
+        }
+        start = end;
+    }
 }
 
 /// Numbers the sentences.

@@ -259,6 +259,11 @@ impl Lexicon {
                 names.push((words_of(name), at as u32, Names::Abbreviation));
             }
         }
+        // A name that is a word of grammar ("the", an old spelling of tea) would be seen everywhere.
+        names.retain(|(words, _, _)| match words.as_slice() {
+            [only] => !lexicon.entry(lexicon.id(only)).classes.grammatical(),
+            _ => true,
+        });
         for (words, _, _) in &names {
             for word in words {
                 lexicon.add(word);

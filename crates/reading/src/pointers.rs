@@ -12,6 +12,11 @@ use crate::{Reference, ReferenceKind, Yield, flat};
 pub(crate) fn references(words: Words<'_>, from: usize) -> Vec<Reference> {
     let mut found: Vec<Reference> = Vec::new();
     let mut at = from;
+    // The recipe's own number may stand right after its heading: "--(No. 484.)".
+    let own = (from..from + 3).find(|here| number(words, *here).is_some() && words.mark(here.wrapping_sub(1), '('));
+    if let Some((_, next)) = own.and_then(|here| number(words, here)) {
+        at = next;
+    }
     while at < words.tokens.len() {
         if let Some((references, next)) = page(words, at).or_else(|| number(words, at)) {
             found.extend(references);
@@ -136,16 +141,20 @@ fn number(words: Words<'_>, at: usize) -> Option<(Vec<Reference>, usize)> {
 /// "as for fricassee", "as directed in the receipt for orgeat", "the same as for shin soup".
 fn title(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
     let mut here = at;
-    let lead = if words.any(here, &["as", "like", "the", "that"]) { here } else { return None };
+    let lead = if words.any(here, &["as", "the", "that", "in", "prepared", "done", "dressed"]) { here } else { return None };
     let mut pointed = false;
     if words.any(here, &["as"]) {
+        // "As for the time" at the head of a sentence changes the subject.
+        if words.at(here)?.capital && words.any(here + 1, &["for"]) {
+            return None;
+        }
         here += 1;
         for _ in 0..6 {
             if words.any(
                 here,
                 &[
                     "directed", "above", "described", "in", "the", "receipt", "recipe", "you", "do", "is", "was", "are", "were", "already", "before",
-                    "we", "have", "given", "would", "making", "an", "a", "ordinary", "other", "same", "manner", "receipts", "recipes", "preceding",
+                    "we", "have", "given", "would", "an", "a", "ordinary", "other", "same", "manner", "receipts", "recipes", "preceding",
                     "instructed", "prepared", "made", "boil", "make", "cook", "dress",
                 ],
             ) {
@@ -155,7 +164,10 @@ fn title(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
                 break;
             }
         }
-        if !words.any(here, &["for", "of"]) && !(words.any(here.wrapping_sub(1), &["making"])) {
+        if words.any(here, &["making"]) {
+            pointed = true;
+            here += 1;
+        } else if !words.any(here, &["for", "of"]) {
             return None;
         }
         if words.any(here, &["of"]) && !pointed {
@@ -167,6 +179,26 @@ fn title(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
         if words.any(here - 1, &["for"]) {
             pointed = true;
         }
+    } else if words.any(here, &["in"]) {
+        // "in a similar manner to apple custard", "in the same way as for"
+        if !(words.any(here + 1, &["a", "the"])
+            && words.any(here + 2, &["similar", "same"])
+            && words.any(here + 3, &["manner", "way"])
+            && words.any(here + 4, &["to", "as"]))
+        {
+            return None;
+        }
+        here += 5;
+        if words.any(here, &["for"]) {
+            here += 1;
+        }
+        pointed = true;
+    } else if words.any(here, &["prepared", "done", "dressed"]) {
+        if !words.any(here + 1, &["like"]) {
+            return None;
+        }
+        here += 2;
+        pointed = true;
     } else if words.any(here, &["the"]) {
         // "the receipt for …" is a pointer only with a word that points.
         if !(words.any(here + 1, &["receipt", "recipe"]) && words.any(here + 2, &["for"])
@@ -207,7 +239,7 @@ fn title(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
     }
     // The target must be a dish, not "as for the rest", "as for baking".
     if here == start
-        || words.any(start, &["rest", "use", "table", "company", "them", "boiling", "baking", "frying", "roasting", "serving", "eating", "bread"])
+        || words.any(start, &["no", "nos", "time", "rest", "use", "table", "company", "them", "boiling", "baking", "frying", "roasting", "serving", "eating", "bread"])
     {
         return None;
     }
@@ -253,6 +285,9 @@ fn neighbour(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
                 end += 1;
             }
             // "as above a pound" cannot be told from "as" + "above"; ask for a stop after it.
+            if skipped == 0 && words.any(here, &["above"]) {
+                return None;
+            }
             return make(end, skipped > 0 || !words.class(end, Classes::NUMBER));
         }
         return None;
@@ -272,22 +307,19 @@ fn neighbour(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
         return None;
     }
     if words.any(at, &["the"])
-        && words.any(at + 1, &["preceding", "foregoing", "following", "previous", "above"])
-        && words.any(at + 2, &["recipe", "receipt", "one", "directions"])
+        && words.any(at + 1, &["preceding", "foregoing", "previous", "above"])
+        && words.any(at + 2, &["recipe", "receipt", "one"])
+        && words.any(at.wrapping_sub(1), &["in", "as", "to", "by", "see", "follow", "like"])
     {
         return make(at + 3, true);
     }
     if words.any(at, &["made"])
-        && words.any(at + 1, &["in", "the"])
-        && (words.any(at + 1, &["the"]) || words.any(at + 2, &["the"]))
+        && words.any(at + 1, &["the"])
+        && words.any(at + 2, &["same"])
+        && words.any(at + 3, &["way"])
+        && !words.any(at + 4, &["as", "that"])
     {
-        let same = if words.any(at + 1, &["the"]) { at + 2 } else { at + 3 };
-        if words.any(same, &["same"])
-            && words.any(same + 1, &["way", "manner"])
-            && !words.any(same + 2, &["as", "that"])
-        {
-            return make(same + 2, false);
-        }
+        return make(at + 4, false);
     }
     None
 }
@@ -296,7 +328,7 @@ fn neighbour(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
 pub(crate) fn yields(words: Words<'_>, from: usize) -> Vec<Yield> {
     let mut found = Vec::new();
     let one = Ratio::from_integer(1);
-    for at in from..words.tokens.len() {
+    for at in 0..words.tokens.len() {
         let sentence = words.tokens[at].sentence;
         let people = |here: usize| {
             words.any(here, &["persons", "people", "person", "guests", "men", "covers", "servings", "portions"])
@@ -316,6 +348,23 @@ pub(crate) fn yields(words: Words<'_>, from: usize) -> Vec<Yield> {
                     found.push(Yield { span: span(words, first, end + 1), low: number.low, high: number.high, what });
                     continue;
                 }
+            }
+        }
+        if at < from {
+            continue;
+        }
+        // "Sufficient to make 2 dozen rusks", "sufficient for 3 or 4 soles"
+        if words.any(at, &["sufficient"]) && (words.any(at + 1, &["for"]) || words.any(at + 1, &["to"]) && words.any(at + 2, &["make"])) {
+            let start = if words.any(at + 1, &["for"]) { at + 2 } else { at + 3 };
+            let start = start + usize::from(words.any(start, &["about"]));
+            if let Some(number) = words.number(start)
+                && !number.article
+                && let Some(noun) = words.at(number.next)
+                && noun.word()
+            {
+                let what = words.printed(number.next).to_ascii_lowercase();
+                found.push(Yield { span: span(words, start, number.next + 1), low: number.low, high: number.high, what });
+                continue;
             }
         }
         // "this makes two loaves", "this recipe makes one quart", "will make six cakes"

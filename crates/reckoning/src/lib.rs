@@ -1,59 +1,78 @@
 //! Modern amounts and conditions out of a reading and an editor's decisions, each with its reason.
 //!
 //! [`reckon`] is pure. It reads no clock and stores nothing; rounding is left to the edition.
+//! [`figures`] does the amounts alone, for a stream of many recipes.
 
-use quartern_knowledge::{Authority, CautionRecord, Evidence, Gloss, Ingredient, Measure, Oven};
+mod cooked;
+mod decision;
+mod figures;
+mod fold;
+mod gaps;
+mod hazards;
+mod heats;
+mod lookup;
+mod reason;
+mod types;
+mod words;
+
+pub use decision::{Decision, DecisionError, DecisionKind};
+pub use types::{
+    Caution, Equal, Gap, GapKind, GlossedWord, Ground, HeatGround, HeatReason, Measured, Reason, ReckonedHeat,
+    ReckonedItem, Reckoning, Shift, Supplied, Weighing,
+};
+
 use quartern_notice::Noticed;
-use quartern_quantity::{Figure, Quantity, Temperature};
 use quartern_reading::Reading;
 use quartern_text::{Source, Span, Transcript};
 
-/// An editor's choice, with its reason.
-#[derive(Clone, Debug, PartialEq)]
-pub struct Decision {
-    /// What was decided.
-    pub choice: DecisionKind,
-    /// Why. Never empty (checked by [`Decision::new`]).
-    pub reason: String,
-    /// The day it was made, as given (`1911-05-03`); may be empty.
-    pub date: String,
+use decision::Chosen;
+use figures::Ledger;
+use fold::Folded;
+
+/// Reckons a reading: amounts, heats, gaps, cautions and glosses.
+#[must_use]
+pub fn reckon(
+    transcript: &Transcript,
+    reading: &Reading,
+    source: &Source,
+    decisions: &[Decision],
+) -> Noticed<Reckoning> {
+    let (ledger, mut noticed) = amounts(transcript, reading, source, decisions);
+    let folded = Folded::new(transcript.as_str());
+    let found = hazards::search(&folded);
+    noticed.value.heats = heats::heats(transcript, reading, &source.written);
+    noticed.value.gaps = gaps::gaps(&ledger, &folded, decisions, &mut noticed.notices);
+    noticed.value.cautions = hazards::cautions(&folded, &found, &ledger);
+    noticed.value.glosses = hazards::glosses(&folded, &found, &source.written);
+    noticed.notices.sort_by_key(|notice| notice.span.map_or(0, Span::start));
+    noticed
 }
 
-/// What an editor can decide.
-#[derive(Clone, Debug, PartialEq)]
-pub enum DecisionKind {
-    /// Take a measure word, wherever it stands in the recipe, as this record of the register.
-    TakeMeasure {
-        /// The unit word: `gill`.
-        unit: String,
-        /// The record's id: `gill-northern`.
-        measure: String,
-    },
-    /// Take the words at the first place where they stand as this ingredient.
-    TakeName {
-        /// The words as printed.
-        words: String,
-        /// The ingredient's id.
-        ingredient: String,
-    },
-    /// The words bring no ingredient in.
-    SetAside {
-        /// The words as printed.
-        words: String,
-    },
-    /// Put something into a gap.
-    Supply {
-        /// `heat`, `time` or `amount`.
-        gap: String,
-        /// What is supplied, as it shall be printed in [square brackets].
-        supplied: String,
-        /// Its source.
-        source: String,
-    },
+/// Reckons the amounts of a reading alone: heats, gaps, cautions and glosses stay empty.
+#[must_use]
+pub fn figures(
+    transcript: &Transcript,
+    reading: &Reading,
+    source: &Source,
+    decisions: &[Decision],
+) -> Noticed<Reckoning> {
+    amounts(transcript, reading, source, decisions).1
 }
 
-// The lead's outline; whoever completes this file may add types and fields, and keeps these names:
-//   Decision::new(kind, reason, date) -> Result<Decision, DecisionError>   (empty reason refused)
-//   pub struct Reckoning { items: Vec<ReckonedItem>, heats: Vec<ReckonedHeat>, gaps: Vec<Gap>, cautions: Vec<Caution>, glosses: Vec<GlossedWord>, set_aside: Vec<usize> }
-//   pub struct ReckonedItem { item: usize, figure: Option<Figure>, reason: Reason }
-//   pub fn reckon(transcript: &Transcript, reading: &Reading, source: &Source, decisions: &[Decision]) -> Noticed<Reckoning>
+fn amounts<'a>(
+    transcript: &'a Transcript,
+    reading: &'a Reading,
+    source: &'a Source,
+    decisions: &[Decision],
+) -> (Ledger<'a>, Noticed<Reckoning>) {
+    let mut chosen = Chosen::new(transcript, reading, decisions);
+    let mut notices = std::mem::take(&mut chosen.notices);
+    let set_aside = chosen.set_aside.clone();
+    let ledger = Ledger::new(transcript, reading, source, chosen);
+    let items: Vec<ReckonedItem> = (0..reading.items.len()).map(|index| ledger.item(index)).collect();
+    let about: Vec<&ReckonedItem> =
+        items.iter().filter(|item| set_aside.binary_search(&item.item).is_err()).collect();
+    notices.extend(ledger.notices(&about));
+    let reckoning = Reckoning { items, set_aside, ..Reckoning::default() };
+    (ledger, Noticed { value: reckoning, notices })
+}
