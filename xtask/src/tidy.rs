@@ -97,6 +97,7 @@ fn faults(root: &Path) -> Result<Vec<String>, String> {
     let files = tracked(root)?;
     let mut faults = arrows(&metadata);
     faults.extend(libraries(&metadata, root));
+    faults.extend(library_licences(root)?);
     faults.extend(the_world(root, &files));
     faults.extend(machine_names(root, &files));
     faults.extend(licences(root, &files));
@@ -205,6 +206,90 @@ fn libraries(metadata: &Value, root: &Path) -> Vec<String> {
     faults.sort();
     faults.dedup();
     faults
+}
+
+/// Checks that the licence of every library built in here is among those `deny.toml` allows.
+fn library_licences(root: &Path) -> Result<Vec<String>, String> {
+    let deny =
+        std::fs::read_to_string(root.join("deny.toml")).map_err(|error| format!("deny.toml: {error}"))?;
+    let deny: toml::Table = deny.parse().map_err(|error| format!("deny.toml: {error}"))?;
+    let allowed: Vec<&str> = deny
+        .get("licenses")
+        .and_then(|part| part.get("allow"))
+        .and_then(toml::Value::as_array)
+        .into_iter()
+        .flatten()
+        .filter_map(toml::Value::as_str)
+        .collect();
+    let out = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()))
+        .args([
+            "tree",
+            "--workspace",
+            "--prefix=none",
+            "--format={p}|{l}",
+            "--edges=normal,build,dev",
+            "--offline",
+        ])
+        .current_dir(root)
+        .output()
+        .map_err(|error| format!("cargo tree: {error}"))?;
+    if !out.status.success() {
+        return Err(format!("cargo tree: {}", String::from_utf8_lossy(&out.stderr)));
+    }
+    let tree = String::from_utf8_lossy(&out.stdout);
+    let mut faults: Vec<String> = tree
+        .lines()
+        .filter_map(|line| line.trim_end_matches(" (*)").split_once('|'))
+        .filter(|(package, licence)| !package.contains("(/") && !allows(&allowed, licence))
+        .map(|(package, licence)| {
+            format!("{package}: the licence “{licence}” is not among those of deny.toml")
+        })
+        .collect();
+    faults.sort();
+    faults.dedup();
+    Ok(faults)
+}
+
+/// Tells whether a licence expression (SPDX 2.3, annex D; `/` is an old spelling of OR) can be met
+/// with the allowed licences alone.
+fn allows(allowed: &[&str], expression: &str) -> bool {
+    let expression = expression.trim();
+    let inner = expression.strip_prefix('(').and_then(|rest| rest.strip_suffix(')'));
+    if let Some(inner) = inner
+        && !inner.contains('(')
+    {
+        return allows(allowed, inner);
+    }
+    for (sign, all) in [(" OR ", false), ("/", false), (" AND ", true)] {
+        let parts = outside_brackets(expression, sign);
+        if parts.len() > 1 {
+            return if all {
+                parts.iter().all(|part| allows(allowed, part))
+            } else {
+                parts.iter().any(|part| allows(allowed, part))
+            };
+        }
+    }
+    allowed.contains(&expression)
+}
+
+/// Cuts an expression at a sign wherever that stands outside brackets.
+fn outside_brackets<'a>(expression: &'a str, sign: &str) -> Vec<&'a str> {
+    let mut parts = Vec::new();
+    let (mut depth, mut from) = (0_usize, 0);
+    for (at, letter) in expression.char_indices() {
+        match letter {
+            '(' => depth += 1,
+            ')' => depth = depth.saturating_sub(1),
+            _ if depth == 0 && at >= from && expression[at..].starts_with(sign) => {
+                parts.push(&expression[from..at]);
+                from = at + sign.len();
+            }
+            _ => {}
+        }
+    }
+    parts.push(&expression[from..]);
+    parts
 }
 
 /// Checks that the core reaches for no file, clock, environment, network, program or terminal.
@@ -325,6 +410,18 @@ mod tests {
     #[test]
     fn the_rest_is_tidy() {
         assert_eq!(faults(&root()).expect("the project can be read"), Vec::<String>::new());
+    }
+
+    #[test]
+    fn a_licence_is_allowed_if_it_can_be_met() {
+        let allowed = ["MIT", "Unicode-3.0", "Apache-2.0 WITH LLVM-exception"];
+        assert!(allows(&allowed, "(MIT OR Apache-2.0) AND Unicode-3.0"));
+        assert!(allows(&allowed, "Apache-2.0 WITH LLVM-exception OR BSL-1.0"));
+        assert!(allows(&allowed, "Unlicense/MIT"));
+        assert!(!allows(&allowed, "MIT AND GPL-3.0"));
+        assert!(allows(&allowed, "GPL-3.0 AND Zlib OR MIT"));
+        assert!(!allows(&allowed, "Apache-2.0"));
+        assert!(!allows(&allowed, ""));
     }
 
     #[test]

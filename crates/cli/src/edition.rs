@@ -30,7 +30,11 @@ pub(crate) fn run(wanted: &Edition) -> Result<(), Trouble> {
         givens.rotate_left(1);
     }
     let written = quartern_store::write_all(&wanted.out, &files)?;
-    let list: String = written.iter().map(|path| format!("{}\n", path.display())).collect();
+    let mut list = String::new();
+    for path in &written {
+        list.push_str(&path.display().to_string());
+        list.push('\n');
+    }
     print(&list)
 }
 

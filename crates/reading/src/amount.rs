@@ -156,6 +156,20 @@ impl<'a> Words<'a> {
                     value += units;
                     here += 1;
                 }
+                // four-and-twenty
+                if !article
+                    && value < Ratio::from_integer(10)
+                    && self.is(here, "and")
+                    && let Some(tens) = self.at(here + 1)
+                    && tens.is(Classes::NUMBER)
+                    && let Some(more) = tens.entry().value
+                    && more >= Ratio::from_integer(20)
+                    && more.is_integer()
+                    && more.numer() % 10 == 0
+                {
+                    value += more;
+                    here += 2;
+                }
                 if let Some(next) = self.at(here) {
                     if next.is(Classes::MULTIPLE)
                         && let Some(times) = next.entry().value

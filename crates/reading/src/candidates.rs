@@ -3,7 +3,7 @@
 
 use std::borrow::Cow;
 
-use quartern_knowledge::{Form, Ingredient, ingredients, unit_words};
+use quartern_knowledge::{Form, Ingredient, unit_words};
 use quartern_quantity::{Dimension, Ratio};
 
 use crate::amount::{Amount, AmountPart, Words};
@@ -79,10 +79,6 @@ enum Mode {
     Bare,
 }
 
-fn ingredient(at: u32) -> &'static Ingredient {
-    &ingredients()[at as usize]
-}
-
 fn countable(of: &Ingredient, plural: bool) -> bool {
     plural
         || of.form == Form::Whole
@@ -156,9 +152,9 @@ fn push(words: Words<'_>, found: &mut Vec<Candidate>, start: usize, mut name: Fo
                     let both = format!("{} {head}", name.plain);
                     let ids: Vec<_> = crate::lexicon::words_of(&both).iter().map(|word| LEXICON.id(word)).collect();
                     if let Some(index) = LEXICON.ingredients.get(&ids) {
-                        let of = ingredient(index);
+                        let (of, given) = LEXICON.named(index);
                         also.push(head.to_owned());
-                        name.plain = Cow::Borrowed(of.name);
+                        name.plain = Cow::Borrowed(given);
                         name.ingredient = Some(of);
                     }
                 }
@@ -267,9 +263,15 @@ fn amount_after(words: Words<'_>, at: usize) -> Option<(Amount, usize)> {
     let mut here = at;
     let mut comma = false;
     // Words of preparation may stand between.
-    for _ in 0..4 {
+    for _ in 0..6 {
         if words.mark(here, ',') || words.mark(here, '—') || words.mark(here, ':') {
             comma = true;
+            here += 1;
+        } else if comma
+            && words.at(here).is_some_and(|token| token.listed && token.word() && !token.line_start)
+            && words.number(here).is_none()
+        {
+            // "Mace, in fine powder   1 oz.": a line of a list in columns.
             here += 1;
         } else if words.any(here, &["and"])
             && here > at
@@ -590,6 +592,9 @@ fn same_as(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<us
             _ => return None,
         }
     }
+    if of_named.is_none() && words.any(here, &["as", "so"]) && as_will(words, end) {
+        return None;
+    }
     if of_named.is_none() && found.is_empty() {
         return None;
     }
@@ -601,6 +606,14 @@ fn same_as(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<us
         return Some(last.end);
     }
     Some(next)
+}
+
+/// Does "as will …" follow within the clause: "as much milk, made a little warm, as will work into".
+fn as_will(words: Words<'_>, at: usize) -> bool {
+    let Some(sentence) = words.at(at).map(|token| token.sentence) else { return false };
+    (at..at + 9)
+        .take_while(|here| words.at(*here).is_some_and(|token| token.sentence == sentence && !token.mark(';')))
+        .any(|here| words.any(here, &["as"]) && words.any(here + 1, &["will", "you", "is", "it", "they", "may", "can", "shall", "would"]))
 }
 
 /// "half the sugar": a part of an amount already listed.
@@ -724,6 +737,20 @@ fn stated(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usi
                 Draft::Unstated
             } else {
                 Draft::Parts(amount.parts.clone())
+            };
+            let cakes = unit_words().iter().position(|word| word.unit == "cake");
+            let (draft, name) = match (draft, cakes) {
+                (Draft::Parts(mut parts), Some(cake))
+                    if !has_unit && name.ingredient.is_some_and(|of| of.kind == "leaven") && words.any(name.end - 1, &["cake", "cakes"]) =>
+                {
+                    for part in &mut parts {
+                        part.unit = Some(cake as u32);
+                    }
+                    let mut name = name;
+                    name.also.push(std::mem::replace(&mut name.plain, Cow::Borrowed("yeast")).into_owned());
+                    (Draft::Parts(parts), name)
+                }
+                (draft, _) => (draft, name),
             };
             let rule = match (has_unit, name.known) {
                 (true, Known::Unknown) => "amount of a thing not in the register",
@@ -857,7 +884,6 @@ fn noun(words: Words<'_>, at: usize, mode: Mode) -> Option<Found> {
                 }
             }
             here = begin;
-            let of = ingredient(index);
             let adjective_only = end == here + 1
                 && token.is(Classes::ADJ)
                 && words.longest(&LEXICON.ingredients, end).is_some();
@@ -868,7 +894,7 @@ fn noun(words: Words<'_>, at: usize, mode: Mode) -> Option<Found> {
                 return None;
             }
             if !adjective_only {
-                return Some(compound(words, here, end, of, definite, mode));
+                return Some(compound(words, here, end, index, definite, mode));
             }
         }
         let word = token.word();
@@ -921,6 +947,14 @@ fn joined(words: Words<'_>, at: usize) -> Option<(u32, usize)> {
     LEXICON.ingredients.get(&[id]).map(|index| (index, at + 2))
 }
 
+/// Is the line that a token ends long enough to have been wrapped.
+fn full_line(words: Words<'_>, at: usize) -> bool {
+    let Some(token) = words.at(at) else { return false };
+    let before = &words.text.as_bytes()[..token.end as usize];
+    let start = before.iter().rposition(|byte| *byte == b'\n').map_or(0, |newline| newline + 1);
+    token.end as usize - start >= 46
+}
+
 /// Does the line that starts at this token look like one of a list.
 fn list_like(words: Words<'_>, at: usize) -> bool {
     use crate::lexer::Kind;
@@ -944,18 +978,19 @@ fn names_soon(words: Words<'_>, at: usize) -> bool {
 fn participle(words: Words<'_>, at: usize) -> bool {
     let printed = words.printed(at);
     let lower = printed.to_ascii_lowercase();
-    (lower.ends_with("ed") || lower.ends_with("'d") || lower.ends_with("’d") || lower.ends_with("ly")) && lower.len() > 4
+    (lower.ends_with("est") || lower.ends_with("ed") || lower.ends_with("'d") || lower.ends_with("’d") || lower.ends_with("ly")) && lower.len() > 4
 }
 
 /// Joins names that stand side by side: "walnut catchup", "currant jelly".
-fn compound(words: Words<'_>, start: usize, end: usize, of: &'static Ingredient, definite: bool, mode: Mode) -> Found {
+fn compound(words: Words<'_>, start: usize, end: usize, index: u32, definite: bool, mode: Mode) -> Found {
+    let (of, given) = LEXICON.named(index);
     let last_plural = words.tokens[end - 1].plural;
     let mut found = Found {
         name_start: start,
         end,
-        plain: Cow::Borrowed(of.name),
+        plain: Cow::Borrowed(given),
         ingredient: Some(of),
-        also: Vec::new(),
+        also: if given == of.name { Vec::new() } else { vec![of.name.to_owned()] },
         known: Known::Register,
         definite,
         inner: None,
@@ -973,7 +1008,7 @@ fn compound(words: Words<'_>, start: usize, end: usize, of: &'static Ingredient,
         found.countable = true;
         return found;
     }
-    let same_line = !next.line_start || !list_like(words, end);
+    let same_line = !next.line_start || (!list_like(words, end) && full_line(words, end - 1));
     if next.word()
         && same_line
         && next.sentence == words.tokens[start].sentence
@@ -983,9 +1018,9 @@ fn compound(words: Words<'_>, start: usize, end: usize, of: &'static Ingredient,
         && let Some((index, after)) = words.longest(&LEXICON.ingredients, end)
         && (next.hyphened || !next.is(Classes::VERB))
     {
-        let head = ingredient(index);
-        found.also.push(head.name.to_owned());
-        found.plain = Cow::Owned(format!("{} {}", of.name, head.name));
+        let (head, head_given) = LEXICON.named(index);
+        found.also.push(head_given.to_owned());
+        found.plain = Cow::Owned(format!("{given} {head_given}"));
         found.ingredient = Some(head);
         found.known = Known::Composed;
         found.end = after;
@@ -1066,12 +1101,13 @@ fn part_phrase(words: Words<'_>, at: usize, mode: Mode, definite: bool) -> Optio
             return None;
         }
     }
-    let mut whole: Option<(&'static Ingredient, usize)> = None;
+    let mut whole: Option<(&'static Ingredient, &'static str, usize)> = None;
     if of || inner.is_some() {
         let mut look = here;
         for _ in 0..5 {
             if let Some((index, end)) = words.longest(&LEXICON.ingredients, look) {
-                whole = Some((ingredient(index), end));
+                let (of, given) = LEXICON.named(index);
+                whole = Some((of, given, end));
                 break;
             }
             let Some(token) = words.at(look) else { break };
@@ -1085,15 +1121,15 @@ fn part_phrase(words: Words<'_>, at: usize, mode: Mode, definite: bool) -> Optio
     }
     let (of_what, end) = match whole {
         // "two lemons, three whites": a white is of an egg, whatever follows.
-        Some((whole, _)) if egg_part && whole.kind != "egg" => {
+        Some((whole, _, _)) if egg_part && whole.kind != "egg" => {
             if of {
                 return None;
             }
             ("egg", at + 1)
         }
         // "the yolk of a hard egg" is of an egg, however it is cooked.
-        Some((whole, end)) if egg_part && whole.kind == "egg" => ("egg", end),
-        Some((whole, end)) => (whole.name, end),
+        Some((whole, _, end)) if egg_part && whole.kind == "egg" => ("egg", end),
+        Some((_, given, end)) => (given, end),
         None if egg_part => {
             // "the white of": nothing follows; "two whites", "yolks": of eggs.
             if of && inner.is_none() {
@@ -1124,9 +1160,9 @@ fn part_phrase(words: Words<'_>, at: usize, mode: Mode, definite: bool) -> Optio
             countable: true,
         });
     }
-    let (plain, named, known) = compose(of_what, part, whole.map(|(whole, _)| whole));
+    let (plain, named, known) = compose(of_what, part, whole.map(|(whole, _, _)| whole));
     let second = second.map(|next| {
-        let (plain, named, _) = compose(of_what, words.tokens[next].entry().part, whole.map(|(whole, _)| whole));
+        let (plain, named, _) = compose(of_what, words.tokens[next].entry().part, whole.map(|(whole, _, _)| whole));
         (next, plain, named)
     });
     let _ = mode;
@@ -1154,8 +1190,8 @@ fn compose(
     let name = format!("{of_what} {part}");
     let ids: Vec<_> = crate::lexicon::words_of(&name).iter().map(|word| LEXICON.id(word)).collect();
     if let Some(index) = LEXICON.ingredients.get(&ids) {
-        let of = ingredient(index);
-        return (Cow::Borrowed(of.name), Some(of), Known::Register);
+        let (of, given) = LEXICON.named(index);
+        return (Cow::Borrowed(given), Some(of), Known::Register);
     }
     (Cow::Owned(name), whole, Known::Composed)
 }

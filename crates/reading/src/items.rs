@@ -21,6 +21,8 @@ pub struct Example {
     pub features: Vec<String>,
     /// What the model says of it: log-odds to keep, log-odds to be sure.
     pub score: (f32, f32),
+    /// How its amount is stated: `stated`, `vague` or `bare`.
+    pub group: &'static str,
 }
 
 /// Returns every mention of a text with its features. `keep` stands in for the model where it has
@@ -40,7 +42,7 @@ pub fn examples(text: &str, title: Option<&str>, keep: &mut dyn FnMut(Span) -> O
             named.iter().map(|name| name.split_once('=').map_or(0, |(tag, value)| feature(tag, value))).collect();
         let score = model::score(&hashed);
         let kept = keep(item.span).unwrap_or(score.0 > *model::KEEP_ABOVE);
-        out.push(Example { item: item.clone(), features: named, score });
+        out.push(Example { item: item.clone(), features: named, score, group: group(mention).as_str() });
         kept
     });
     out
@@ -59,9 +61,17 @@ pub(crate) fn items(
         hashed.clear();
         describe(words, heading, mention, seen, &mut |tag, value| hashed.push(feature(tag, value)));
         let (keep, sure) = model::score(&hashed);
-        item.sure = sure > *model::SURE_ABOVE;
+        item.sure = model::is_sure(sure, group(mention));
         keep > *model::KEEP_ABOVE
     })
+}
+
+fn group(mention: &Candidate) -> model::Group {
+    match mention.amount {
+        Draft::Parts(_) => model::Group::Stated,
+        Draft::Vague(..) => model::Group::Vague,
+        Draft::Unstated | Draft::SameAs { .. } | Draft::Unread(..) => model::Group::Bare,
+    }
 }
 
 /// What was brought in before a mention.
@@ -112,7 +122,7 @@ enum Again {
 fn titled_fruit(words: Words<'_>, heading: &Heading) -> Option<&'static str> {
     (0..heading.end).find_map(|at| {
         let (index, _) = words.longest(&crate::lexicon::LEXICON.ingredients, at)?;
-        let of = quartern_knowledge::ingredients().get(index as usize)?;
+        let (of, _) = crate::lexicon::LEXICON.named(index);
         (of.kind == "fruit" && of.id != "fruit").then_some(of.name)
     })
 }

@@ -145,10 +145,12 @@ pub(crate) struct Lexicon {
     /// Words by the bones of their spelling; `None` where two words share them.
     bones: FxHashMap<Box<str>, Option<LexId>>,
     pub(crate) entries: Vec<Entry>,
-    /// Values are indexes into `quartern_knowledge::ingredients()`.
+    /// Values are indexes into `named`.
     pub(crate) ingredients: Trie,
     /// Values are indexes into `quartern_knowledge::unit_words()`.
     pub(crate) units: Trie,
+    /// The ingredients by each of their names: which one, and the name to give a mention printed so.
+    named: Vec<(u32, &'static str)>,
     /// The same for abbreviations, which count only after figures.
     pub(crate) abbreviations: Trie,
 }
@@ -164,6 +166,12 @@ impl Lexicon {
     /// Returns the id of a word of the lexicon; `UNKNOWN` if it is none.
     pub(crate) fn id(&self, word: &str) -> LexId {
         self.words.get(word).copied().unwrap_or(UNKNOWN)
+    }
+
+    /// Returns the ingredient that a value of the trie stands for, and the name to give it.
+    pub(crate) fn named(&self, index: u32) -> (&'static quartern_knowledge::Ingredient, &'static str) {
+        let (at, name) = self.named[index as usize];
+        (&quartern_knowledge::ingredients()[at as usize], name)
     }
 
     /// Looks up a word as printed, already in lower case: itself, its singular, or by the bones of
@@ -207,6 +215,7 @@ impl Lexicon {
             ingredients: Trie::new(),
             units: Trie::new(),
             abbreviations: Trie::new(),
+            named: Vec::new(),
         };
         for (word, class) in quartern_knowledge::words() {
             let (class, value) = class.split_once(' ').unwrap_or((class, ""));
@@ -235,12 +244,14 @@ impl Lexicon {
         for (at, ingredient) in quartern_knowledge::ingredients().iter().enumerate() {
             for name in std::iter::once(&ingredient.name).chain(ingredient.names) {
                 let words = words_of(name);
+                let index = lexicon.named.len() as u32;
+                lexicon.named.push((at as u32, given_name(ingredient, name)));
                 if let [one, two] = words.as_slice()
                     && one.len() + two.len() >= 7
                 {
-                    names.push((vec![format!("{one}{two}")], at as u32, Names::Ingredient));
+                    names.push((vec![format!("{one}{two}")], index, Names::Ingredient));
                 }
-                names.push((words, at as u32, Names::Ingredient));
+                names.push((words, index, Names::Ingredient));
             }
         }
         for (at, unit) in quartern_knowledge::unit_words().iter().enumerate() {
@@ -315,6 +326,34 @@ impl Lexicon {
         }
         lexicon
     }
+}
+
+/// Returns the name to give a thing printed by one of its names: the register's plain name where the
+/// printed one is only another spelling of it, else the printed one ("espagnole sauce" stays so).
+fn given_name(ingredient: &'static quartern_knowledge::Ingredient, name: &'static str) -> &'static str {
+    if ingredient.kind == "egg" || name == ingredient.name {
+        return ingredient.name;
+    }
+    let (mut one, mut two) = (words_of(name), words_of(ingredient.name));
+    one.retain(|word| word != "of");
+    two.retain(|word| word != "of");
+    if one.concat() == two.concat() {
+        return ingredient.name;
+    }
+    // A name that only adds words of praise or leaves some out is no name of its own.
+    let alike = |a: &String, b: &String| spelled_alike(a, b);
+    let same = one.len() == two.len()
+        && one.iter().all(|a| two.iter().any(|b| alike(a, b)))
+        && two.iter().all(|b| one.iter().any(|a| alike(a, b)));
+    if same || spelled_alike(&one.concat(), &two.concat()) { ingredient.name } else { name }
+}
+
+/// Do two words look like spellings of one: their bones are the same, or they differ by less than
+/// two letters in five (edit distance; the share was set by eye on the register's own names).
+fn spelled_alike(one: &str, two: &str) -> bool {
+    one == two
+        || (one.is_ascii() && two.is_ascii() && bones(one) == bones(two))
+        || (one.len() > 3 && two.len() > 3 && strsim::normalized_damerau_levenshtein(one, two) >= 0.6)
 }
 
 /// Parts a name into words as the lexer would.

@@ -52,10 +52,38 @@ pub(crate) fn score(features: &[Feature]) -> (f32, f32) {
     sum
 }
 
-/// The log-odds above which the reader calls itself sure; set by `cargo xtask train` on books left out.
-pub(crate) static SURE_ABOVE: LazyLock<f32> = LazyLock::new(|| {
-    MODEL.get(&feature("threshold", "")).map_or(f32::MAX, |weights| weights.sure)
+/// What an amount is like, for the question how sure the reader can be.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Group {
+    /// A number is stated.
+    Stated,
+    /// Words without a number.
+    Vague,
+    /// No amount, or one by comparison.
+    Bare,
+}
+
+impl Group {
+    pub(crate) fn as_str(self) -> &'static str {
+        match self {
+            Self::Stated => "stated",
+            Self::Vague => "vague",
+            Self::Bare => "bare",
+        }
+    }
+}
+
+/// The log-odds above which the reader calls itself sure, for each group; set by `cargo xtask train`
+/// on books left out.
+static SURE_ABOVE: LazyLock<[f32; 3]> = LazyLock::new(|| {
+    [Group::Stated, Group::Vague, Group::Bare]
+        .map(|group| MODEL.get(&feature("threshold", group.as_str())).map_or(f32::MAX, |weights| weights.sure))
 });
+
+/// Is the reader sure at these log-odds.
+pub(crate) fn is_sure(odds: f32, group: Group) -> bool {
+    odds > SURE_ABOVE[group as usize]
+}
 
 /// The log-odds above which a mention is kept.
 pub(crate) static KEEP_ABOVE: LazyLock<f32> =

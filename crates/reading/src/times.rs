@@ -44,6 +44,10 @@ fn one(words: Words<'_>, at: usize) -> Option<(f64, f64, usize)> {
     let number = words.number(at)?;
     let (mut low, mut high) = (value(number.low), value(number.high));
     let mut here = number.next;
+    // "a couple of minutes"
+    if words.is(here, "of") && words.class(here.wrapping_sub(1), Classes::MULTIPLE) {
+        here += 1;
+    }
     // "half an hour", "three quarters of an hour" are read by the number; "half hour" too.
     if words.any(here, &["more", "good", "full", "long", "whole"]) {
         here += 1;
@@ -122,11 +126,13 @@ fn part(words: Words<'_>, at: usize, unit: f64) -> Option<(f64, f64, usize)> {
 
 /// Is it the age of a thing or part of the cook's day rather than a length of time.
 fn age(words: Words<'_>, at: usize, next: usize) -> bool {
-    let old = words.any(next, &["old", "ago", "since", "before", "previous", "previously"])
-        && !(words.any(next, &["before"]) && words.class(next + 1, Classes::PRONOUN));
+    let old = words.any(next, &["old", "ago", "since", "previous", "previously"]);
     let of_day = words.any(next.saturating_sub(1), &["day", "night", "morning", "days", "nights"])
         && (words.any(at.wrapping_sub(1), &["the", "next", "one", "same", "every", "each"]));
     let times_a = words.any(at.wrapping_sub(1), &["once", "twice", "times", "thrice"]);
     let hyphened_age = words.any(next, &["eggs", "egg"]);
-    old || of_day || times_a || hyphened_age
+    // One night is of the cook's day, and ten years are no cooking.
+    let night = words.any(next.saturating_sub(1), &["night"]);
+    let years = words.any(next.saturating_sub(1), &["years"]);
+    old || night || years || of_day || times_a || hyphened_age
 }

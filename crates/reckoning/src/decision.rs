@@ -110,7 +110,7 @@ impl Decision {
     pub fn decided(&self) -> String {
         match &self.choice {
             DecisionKind::TakeMeasure { unit, measure } => {
-                let name = quartern_knowledge::measure_by_id(measure).map_or(measure.as_str(), |record| record.name);
+                let name = measure_by_id(measure).map_or(measure.as_str(), |record| record.name);
                 format!("“{unit}” is taken as the {name}")
             }
             DecisionKind::TakeName { words, ingredient } => format!("“{words}” is taken as {}", ingredient.replace('-', " ")),

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use quartern_knowledge::{Alternative, Form, Ingredient, Resolved};
 use quartern_notice::{Code, Notice};
-use quartern_quantity::{Cause, Count, Dimension, Figure, Mass, Measured as _, Quantity, Ratio, Volume};
+use quartern_quantity::{Cause, Count, Dimension, Figure, Mass, Quantity, Ratio, Volume};
 use quartern_reading::{Amount, Item, Part, Rate, Reading, flat};
 use quartern_text::{Source, Transcript, Within};
 

@@ -154,17 +154,17 @@ fn name<'a>(ledger: &'a Ledger<'_>, index: usize) -> &'a str {
 fn fill(ledger: &Ledger<'_>, gaps: &mut Vec<Gap>, kind: GapKind, put: Supplied) -> Result<(), &'static str> {
     if kind == GapKind::Amount {
         let said = put.what.to_lowercase();
-        let names = |index: usize| said.contains(&name(ledger, index).to_lowercase());
+        let is_said = |index: usize| said.contains(&name(ledger, index).to_lowercase());
         let named = gaps
             .iter_mut()
-            .find(|gap| gap.kind == kind && gap.supplied.is_none() && gap.item.is_some_and(names));
+            .find(|gap| gap.kind == kind && gap.supplied.is_none() && gap.item.is_some_and(is_said));
         if let Some(gap) = named {
             gap.supplied = Some(put);
             return Ok(());
         }
         // An editor may supply what the program does not miss: the salt, the spice.
         let open = ledger.reading.items.iter().enumerate().find(|(index, item)| {
-            matches!(item.amount, Amount::Unstated | Amount::Vague(_) | Amount::Unread(_)) && names(*index)
+            matches!(item.amount, Amount::Unstated | Amount::Vague(_) | Amount::Unread(_)) && is_said(*index)
         });
         if let Some((index, item)) = open {
             gaps.push(Gap {

@@ -16,6 +16,10 @@ impl Reason {
     /// Returns the reason as one short sentence without a full stop.
     #[must_use]
     pub fn why(&self) -> String {
+        words::capital(&self.why_plain())
+    }
+
+    fn why_plain(&self) -> String {
         match &self.ground {
             Ground::Unstated => "the source gives no amount".to_owned(),
             Ground::Vague(said) => format!("the source says “{said}” and gives no number"),
@@ -399,6 +403,10 @@ impl ReckonedHeat {
     /// Returns the reason as one short sentence without a full stop.
     #[must_use]
     pub fn why(&self) -> String {
+        words::capital(&self.why_plain())
+    }
+
+    fn why_plain(&self) -> String {
         match (&self.reason.ground, self.celsius) {
             (HeatGround::Printed, _) => "the degrees are printed".to_owned(),
             (HeatGround::Record(oven), Some(celsius)) => format!(

@@ -64,7 +64,7 @@ fn text(mut bytes: Vec<u8>) -> Result<String, Kind> {
         let before = bytes.get(..at).unwrap_or_default();
         Kind::NotUtf8 {
             position: at + 1,
-            line: before.iter().filter(|byte| **byte == b'\n').count() + 1,
+            line: before.split(|byte| *byte == b'\n').count(),
             byte: bytes.get(at).copied().unwrap_or_default(),
         }
     })?;
