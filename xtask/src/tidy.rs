@@ -49,7 +49,7 @@ const ROOMS: &[Room] = &[
     Room { name: "store", may_use: &["text", "workbench"], world: World::LetIn },
     Room {
         name: "cli",
-        may_use: &["text", "notice", "knowledge", "reading", "edition", "press", "workbench", "store"],
+        may_use: &["text", "knowledge", "reading", "reckoning", "edition", "press", "workbench", "store"],
         world: World::LetIn,
     },
 ];

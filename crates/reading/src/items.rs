@@ -135,11 +135,14 @@ fn in_list(words: Words<'_>, mentions: &[Candidate]) -> Vec<InList> {
         inside[at] = words.tokens[mention.start].listed;
     }
     // "INGREDIENTS.—4 lbs. of flour, 6 eggs.": to the end of the paragraph.
+    let mut headed = false;
     for (at, token) in words.tokens.iter().enumerate() {
         if words.any(at, &["ingredients"]) && (token.para_start || words.mark(at + 1, '.') || words.mark(at + 1, ':') || words.mark(at + 1, '—')) {
             let end = (at + 1..words.tokens.len()).find(|here| words.tokens[*here].para_start).unwrap_or(words.tokens.len());
             for (index, mention) in mentions.iter().enumerate() {
-                inside[index] |= mention.start > at && mention.end <= end;
+                let here = mention.start > at && mention.end <= end;
+                headed |= here;
+                inside[index] |= here;
             }
         }
     }
@@ -156,7 +159,7 @@ fn in_list(words: Words<'_>, mentions: &[Candidate]) -> Vec<InList> {
     let stated = (0..mentions.len())
         .filter(|at| inside[*at] && !matches!(mentions[*at].amount, Draft::Unstated))
         .count();
-    if stated < 3 {
+    if stated < 3 && !headed {
         return vec![InList::NoList; mentions.len()];
     }
     let names: Vec<&str> = (0..mentions.len()).filter(|at| inside[*at]).map(|at| mentions[at].plain.as_ref()).collect();

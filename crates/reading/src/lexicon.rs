@@ -340,7 +340,10 @@ fn given_name(ingredient: &'static quartern_knowledge::Ingredient, name: &'stati
     if one.concat() == two.concat() {
         return ingredient.name;
     }
-    // A name that only adds words of praise or leaves some out is no name of its own.
+    // A name that only adds words before the plain one is no name of its own.
+    if one.len() > two.len() && one.ends_with(&two) {
+        return ingredient.name;
+    }
     let alike = |a: &String, b: &String| spelled_alike(a, b);
     let same = one.len() == two.len()
         && one.iter().all(|a| two.iter().any(|b| alike(a, b)))

@@ -6,6 +6,7 @@ mod contract;
 mod edit;
 mod explain;
 mod files;
+mod titles;
 mod work;
 
 pub use contract::{contract_line, full_object, given_from_json, LineError};
