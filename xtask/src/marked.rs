@@ -29,12 +29,15 @@ pub(crate) const LEFT_OUT: [&str; 18] = [
     "wright-1915-candy-making-at-home",
 ];
 
+/// A printed part: low and high in thousandths, and its unit.
+type Part = (i64, i64, String);
+
 /// One marked item.
 pub(crate) struct MarkedItem {
     pub(crate) start: usize,
     pub(crate) end: usize,
     pub(crate) names: BTreeSet<String>,
-    pub(crate) parts: Vec<(i64, i64, String)>,
+    pub(crate) parts: Vec<Part>,
     pub(crate) same_as: Option<(String, i64)>,
     pub(crate) rate: &'static str,
 }
@@ -72,7 +75,7 @@ fn item(value: &Value) -> MarkedItem {
     let mut names: BTreeSet<String> =
         value["also"].as_array().into_iter().flatten().filter_map(Value::as_str).map(plain).collect();
     names.insert(plain(value["ingredient"].as_str().unwrap_or("")));
-    let mut parts: Vec<(i64, i64, String)> = value["amount"]
+    let mut parts: Vec<Part> = value["amount"]
         .as_array()
         .into_iter()
         .flatten()
@@ -141,7 +144,7 @@ pub(crate) fn whole(marked: &MarkedItem, item: &Item) -> bool {
     let number = |ratio: quartern_reading::Ratio<u32>| {
         (f64::from(*ratio.numer()) / f64::from(*ratio.denom()) * 1000.0).round() as i64
     };
-    let (mut parts, same): (Vec<(i64, i64, String)>, Option<(String, i64)>) = match &item.amount {
+    let (mut parts, same): (Vec<Part>, Option<(String, i64)>) = match &item.amount {
         Amount::Unstated | Amount::Vague(_) | Amount::Unread(_) => (Vec::new(), None),
         Amount::Stated(parts) => (
             parts.iter().map(|part| (number(part.low), number(part.high), part.unit.to_owned())).collect(),

@@ -109,9 +109,12 @@ pub(crate) fn train(without_left_out: bool, show: bool) -> Result<(), String> {
     std::fs::write(to, out).map_err(|error| format!("{to}: {error}"))
 }
 
+/// The book, the features by name, is it an item, is it read right, its group, and how it is shown.
+type RawCase = (String, Vec<String>, bool, bool, &'static str, String);
+
 fn cases(marked: &[Marked]) -> (BTreeMap<String, usize>, Vec<Case>, usize) {
     let mut counts: BTreeMap<String, usize> = BTreeMap::new();
-    let mut raw: Vec<(String, Vec<String>, bool, bool, &'static str, String)> = Vec::new();
+    let mut raw: Vec<RawCase> = Vec::new();
     let mut missed = 0;
     for recipe in marked {
         let mut used = vec![false; recipe.items.len()];

@@ -52,6 +52,38 @@ fn sum(one: Ratio<u32>, two: Ratio<u32>) -> Option<Ratio<u32>> {
     (above / below <= LARGEST && below < 100_000).then(|| Ratio::new(above, below))
 }
 
+/// Returns the key of a word: FNV-1a over its letters in lower case (see `model::feature`).
+pub(crate) const fn key(word: &str) -> u64 {
+    let bytes = word.as_bytes();
+    let mut hash: u64 = 0xcbf2_9ce4_8422_2325;
+    let mut at = 0;
+    while at < bytes.len() {
+        hash ^= bytes[at].to_ascii_lowercase() as u64;
+        hash = hash.wrapping_mul(0x0100_0000_01b3);
+        at += 1;
+    }
+    hash
+}
+
+/// Returns the keys of several words.
+pub(crate) const fn keys<const N: usize>(words: [&str; N]) -> [u64; N] {
+    let mut keys = [0; N];
+    let mut at = 0;
+    while at < N {
+        keys[at] = key(words[at]);
+        at += 1;
+    }
+    keys
+}
+
+/// Asks whether the token at a place is one of some words, as printed and whatever the case.
+macro_rules! any {
+    ($words:expr, $at:expr, [$($word:literal),+ $(,)?]) => {
+        $words.one_of($at, const { &$crate::amount::keys([$($word),+]) })
+    };
+}
+pub(crate) use any;
+
 /// A reader of one text's tokens.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Words<'a> {
@@ -74,10 +106,10 @@ impl<'a> Words<'a> {
         self.tokens.get(at).is_some_and(|token| token.word() && token.lex.0 != 0 && &*token.entry().word == word)
     }
 
-    /// Is the token one of these words, as printed and whatever the case.
-    pub(crate) fn any(&self, at: usize, words: &[&str]) -> bool {
-        let printed = self.printed(at);
-        words.iter().any(|word| printed.eq_ignore_ascii_case(word))
+    /// Is the token one of these words, as printed and whatever the case. Asked through [`any!`],
+    /// which works out the keys of the words when the program is compiled.
+    pub(crate) fn one_of(&self, at: usize, keys: &[u64]) -> bool {
+        self.tokens.get(at).is_some_and(|token| keys.contains(&token.key))
     }
 
     pub(crate) fn class(&self, at: usize, class: Classes) -> bool {
@@ -124,7 +156,7 @@ impl<'a> Words<'a> {
                 // "½ a lemon", "1/2 of a pint"
                 if value < one {
                     let article = at + 1 + usize::from(self.is(at + 1, "of"));
-                    if self.any(article, &["a", "an"]) {
+                    if any!(self, article, ["a", "an"]) {
                         return Some((value, false, article + 1));
                     }
                 }
@@ -132,7 +164,7 @@ impl<'a> Words<'a> {
             }
             Kind::Mark(_) => None,
             Kind::Word => {
-                let article = self.any(at, &["a", "an"]);
+                let article = any!(self, at, ["a", "an"]);
                 if !article && !token.is(Classes(Classes::NUMBER.0 | Classes::FRACTION.0 | Classes::MULTIPLE.0)) {
                     return None;
                 }
@@ -178,9 +210,9 @@ impl<'a> Words<'a> {
                     }
                     // three quarters, one half, a quarter; not "a third egg".
                     if next.is(Classes::FRACTION) && next.entry().value? < one {
-                        let ordinal = self.any(here, &["third", "fourth", "fifth", "sixth", "eighth", "tenth"]);
+                        let ordinal = any!(self, here, ["third", "fourth", "fifth", "sixth", "eighth", "tenth"]);
                         let of_next = self.is(here + 1, "of") || self.longest(&LEXICON.units, here + 1).is_some();
-                        let part_next = self.any(here + 1, &["part", "parts"]);
+                        let part_next = any!(self, here + 1, ["part", "parts"]);
                         if !ordinal || !article || of_next {
                             let found = self.fraction(here, value)?;
                             let next = if part_next { found.2 + 1 } else { found.2 };
@@ -199,7 +231,7 @@ impl<'a> Words<'a> {
         let mut here = at + 1;
         let of = self.is(here, "of");
         let article = here + usize::from(of);
-        if self.any(article, &["a", "an"]) {
+        if any!(self, article, ["a", "an"]) {
             if let Some(next) = self.at(article + 1)
                 && next.is(Classes::MULTIPLE)
                 && let Some(count) = next.entry().value
@@ -219,7 +251,7 @@ impl<'a> Words<'a> {
 
     /// Reads a number with what may follow: "one and a half", "two or three", "from 8 to 10".
     pub(crate) fn number(&self, at: usize) -> Option<Number> {
-        let between = self.any(at, &["from", "between", "betwixt"]);
+        let between = any!(self, at, ["from", "between", "betwixt"]);
         let start = at + usize::from(between);
         let (mut low, article, mut here) = self.single(start)?;
         // one and a half; but "one and a half pint" keeps its own unit, told apart by the caller.
@@ -237,12 +269,12 @@ impl<'a> Words<'a> {
             here = next;
         }
         let mut high = low;
-        let joined = self.any(here, &["or", "to", "@"])
+        let joined = any!(self, here, ["or", "to", "@"])
             || (between && self.is(here, "and"))
             || (self.mark(here, '-') && matches!(self.at(here + 1).map(|token| token.kind), Some(Kind::Number(_))));
         if joined && !(article && !between) {
             let mut second = here + 1;
-            if self.any(second, &["at"]) && self.any(second + 1, &["most"]) {
+            if any!(self, second, ["at"]) && any!(self, second + 1, ["most"]) {
                 second += 2;
             }
             if let Some((other, other_article, next)) = self.single(second)
@@ -258,7 +290,7 @@ impl<'a> Words<'a> {
                     here = next;
                 }
             }
-        } else if article && self.any(here, &["or"]) {
+        } else if article && any!(self, here, ["or"]) {
             // "a or two" is no number; leave it.
         }
         // two, three, or four
@@ -266,7 +298,7 @@ impl<'a> Words<'a> {
             && self.mark(here, ',')
             && let Some((second, false, next)) = self.single(here + 1)
             && second > low
-            && (self.any(next, &["or", "to"]) || (self.mark(next, ',') && self.any(next + 1, &["or"])))
+            && (any!(self, next, ["or", "to"]) || (self.mark(next, ',') && any!(self, next + 1, ["or"])))
         {
             let or = if self.mark(next, ',') { next + 1 } else { next };
             if let Some((third, false, after)) = self.single(or + 1)
@@ -289,7 +321,7 @@ impl<'a> Words<'a> {
             return (value < one).then_some((value, here + 1));
         }
         let mut times = one;
-        if self.any(here, &["a", "an", "one"]) {
+        if any!(self, here, ["a", "an", "one"]) {
             here += 1;
         } else if let Some(token) = self.at(here)
             && token.is(Classes::NUMBER)
@@ -308,7 +340,7 @@ impl<'a> Words<'a> {
         if self.is(after, "of") {
             after += 1;
         }
-        if self.any(after, &["a", "an"]) {
+        if any!(self, after, ["a", "an"]) {
             return None;
         }
         if self.longest(&LEXICON.units, after).is_some() && self.is(here + 1, "of") {
@@ -319,13 +351,13 @@ impl<'a> Words<'a> {
 
     /// Reads "do." or "ditto" after a number: the unit of the amount before.
     fn ditto(&self, at: usize) -> Option<(u32, usize)> {
-        if !self.any(at, &["do", "ditto"]) {
+        if !any!(self, at, ["do", "ditto"]) {
             return None;
         }
         let next = at + 1 + usize::from(self.mark(at + 1, '.'));
         (1..at.min(24)).find_map(|back| {
             let here = at - back;
-            if self.any(here, &["do", "ditto"]) {
+            if any!(self, here, ["do", "ditto"]) {
                 return None;
             }
             let (unit, end) = self.longest(&LEXICON.units, here).or_else(|| self.longest(&LEXICON.abbreviations, here))?;
@@ -346,7 +378,7 @@ impl<'a> Words<'a> {
             let mut found = self.longest(&LEXICON.units, here);
             if found.is_none()
                 && (after_figures
-                    || self.any(here, &["lb", "lbs", "oz", "ozs", "qt", "qts", "pt", "pts", "gal", "℔", "℥", "ʒ"]))
+                    || any!(self, here, ["lb", "lbs", "oz", "ozs", "qt", "qts", "pt", "pts", "gal", "℔", "℥", "ʒ"]))
             {
                 found = self.longest(&LEXICON.abbreviations, here);
             }
@@ -365,7 +397,7 @@ impl<'a> Words<'a> {
             }
             let token = self.at(here)?;
             let skip = token.word()
-                && (token.is(Classes::ADJ) || token.is(Classes::ADVERB) || self.any(here, &["sized", "heaped"]))
+                && (token.is(Classes::ADJ) || token.is(Classes::ADVERB) || any!(self, here, ["sized", "heaped"]))
                 && !token.para_start;
             if !skip {
                 return None;
@@ -420,13 +452,13 @@ impl<'a> Words<'a> {
             low = sum(low, more)?;
             high = sum(high, more)?;
             here = after;
-        } else if self.any(here, &["or"])
-            && let Some(more) = (here + 1..here + 4).find(|at| self.any(*at, &["more", "less", "so", "upwards"]))
-            && (here + 1..more).all(|at| self.any(at, &["even", "rather", "a", "little", "something"]))
+        } else if any!(self, here, ["or"])
+            && let Some(more) = (here + 1..here + 4).find(|at| any!(self, *at, ["more", "less", "so", "upwards"]))
+            && (here + 1..more).all(|at| any!(self, at, ["even", "rather", "a", "little", "something"]))
         {
             // "a pound or more", "a quart or even more"
             here = more + 1;
-        } else if self.any(here, &["or"])
+        } else if any!(self, here, ["or"])
             && let Some((other, false, after)) = self.single(here + 1)
             && other > high
             && (self.is(after, "of") || !self.at(after).is_some_and(Token::word))
@@ -435,7 +467,7 @@ impl<'a> Words<'a> {
             // "a pint or two of"
             high = other;
             here = after;
-        } else if self.any(here, &["or", "to"])
+        } else if any!(self, here, ["or", "to"])
             && let Some(other) = self.number(here + 1)
             && let Some((second, after, _)) = self.unit(other.next, false)
             && second == unit
@@ -479,7 +511,7 @@ impl<'a> Words<'a> {
         }
         if qualifier.is_none()
             && at > 0
-            && self.any(at - 1, &["scant", "heaping", "heaped", "generous", "good", "large", "small", "full"])
+            && any!(self, at - 1, ["scant", "heaping", "heaped", "generous", "good", "large", "small", "full"])
         {
             qualifier = Some((at - 1, at));
         }

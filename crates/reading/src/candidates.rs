@@ -6,7 +6,7 @@ use std::borrow::Cow;
 use quartern_knowledge::{Form, Ingredient, unit_words};
 use quartern_quantity::{Dimension, Ratio};
 
-use crate::amount::{Amount, AmountPart, Words};
+use crate::amount::{Amount, AmountPart, Words, any};
 use crate::lexer::Token;
 use crate::lexicon::{Classes, LEXICON};
 
@@ -136,7 +136,7 @@ fn push(words: Words<'_>, found: &mut Vec<Candidate>, start: usize, mut name: Fo
     let mut choices = Vec::new();
     let mut also = std::mem::take(&mut name.also);
     // "butter or lard": a choice without an amount of its own.
-    if words.any(end, &["or"]) && words.at(end + 1).is_some_and(Token::word) {
+    if any!(words, end, ["or"]) && words.at(end + 1).is_some_and(Token::word) {
         let other = end + 1;
         let own_amount = words.number(other).is_some_and(|number| !number.article);
         if !own_amount && let Some(second) = noun(words, other, Mode::Bare) {
@@ -163,10 +163,10 @@ fn push(words: Words<'_>, found: &mut Vec<Candidate>, start: usize, mut name: Fo
         }
     }
     // "butter and lard mixed", "equal parts of": one thing made of two.
-    if words.any(end, &["and"])
+    if any!(words, end, ["and"])
         && let Some(second) = noun(words, end + 1, Mode::Bare)
         && second.name_start <= end + 2
-        && (words.any(second.end, &["mixed"]) || words.mark(second.end, ',') && words.any(second.end + 1, &["mixed"]))
+        && (any!(words, second.end, ["mixed"]) || words.mark(second.end, ',') && any!(words, second.end + 1, ["mixed"]))
         && !matches!(amount, Draft::Unstated)
     {
         end = second.end;
@@ -196,8 +196,8 @@ fn push(words: Words<'_>, found: &mut Vec<Candidate>, start: usize, mut name: Fo
     if let Draft::Parts(parts) = &mut mention.amount
         && let [part] = parts.as_mut_slice()
         && part.low == part.high
-        && words.any(mention.end, &["or"])
-        && words.any(mention.end + 1, &["two", "three", "four", "more"])
+        && any!(words, mention.end, ["or"])
+        && any!(words, mention.end + 1, ["two", "three", "four", "more"])
         && words.at(mention.end + 2).is_none_or(|token| !token.word() || !token.is(Classes(Classes::UNIT.0 | Classes::INGREDIENT.0)))
     {
         if let Some(number) = words.number(mention.end + 1)
@@ -246,13 +246,13 @@ fn to_taste(words: Words<'_>, at: usize) -> Option<(usize, usize)> {
     if words.mark(here, ',') || words.mark(here, '(') {
         here += 1;
     }
-    if !words.any(here, &["to"]) {
+    if !any!(words, here, ["to"]) {
         return None;
     }
-    if words.any(here + 1, &["taste"]) {
+    if any!(words, here + 1, ["taste"]) {
         return Some((here, here + 2));
     }
-    if words.any(here + 1, &["your", "the", "one's"]) && words.any(here + 2, &["taste", "liking"]) {
+    if any!(words, here + 1, ["your", "the", "one's"]) && any!(words, here + 2, ["taste", "liking"]) {
         return Some((here, here + 3));
     }
     None
@@ -273,7 +273,7 @@ fn amount_after(words: Words<'_>, at: usize) -> Option<(Amount, usize)> {
         {
             // "Mace, in fine powder   1 oz.": a line of a list in columns.
             here += 1;
-        } else if words.any(here, &["and"])
+        } else if any!(words, here, ["and"])
             && here > at
             && words.class(here - 1, Classes::ADJ)
             && words.class(here + 1, Classes::ADJ)
@@ -289,7 +289,7 @@ fn amount_after(words: Words<'_>, at: usize) -> Option<(Amount, usize)> {
             break;
         }
     }
-    if words.any(here, &["about"]) {
+    if any!(words, here, ["about"]) {
         here += 1;
     }
     let line = words.at(at.checked_sub(1)?)?.line;
@@ -310,10 +310,10 @@ fn amount_after(words: Words<'_>, at: usize) -> Option<(Amount, usize)> {
             token.line_start
                 || !token.word()
                 || (token.is(Classes(Classes::CONJ.0 | Classes::AUX.0)) && !words.is(after, "of"))
-                || words.any(after, &["in", "to"])
+                || any!(words, after, ["in", "to"])
         }
     };
-    if !closes || words.any(after, &["each"]) {
+    if !closes || any!(words, after, ["each"]) {
         return None;
     }
     // Without a unit it is a number of things only at the end of a line of a list.
@@ -335,33 +335,33 @@ fn size_of(words: Words<'_>, mention: &mut Candidate) {
         here += 1;
     }
     for _ in 0..2 {
-        if words.any(here, &["about", "of", "cut", "pieces", "in"]) {
+        if any!(words, here, ["about", "of", "cut", "pieces", "in"]) {
             here += 1;
         }
     }
-    if words.any(here, &["the"]) {
+    if any!(words, here, ["the"]) {
         here += 1;
     }
-    let thing = if words.any(here, &["size", "bigness", "bignesse", "bulk", "biggness"]) {
+    let thing = if any!(words, here, ["size", "bigness", "bignesse", "bulk", "biggness"]) {
         let mut here = here + 1;
-        if words.any(here, &["of"]) {
+        if any!(words, here, ["of"]) {
             here += 1;
         }
         here
-    } else if words.any(here, &["as"]) && words.any(here + 1, &["big", "large", "bigge"]) && words.any(here + 2, &["as"]) {
+    } else if any!(words, here, ["as"]) && any!(words, here + 1, ["big", "large", "bigge"]) && any!(words, here + 2, ["as"]) {
         here + 3
-    } else if words.any(here, &["as"]) && words.any(here + 1, &["much"]) && words.any(here + 2, &["as"]) && words.any(here + 3, &["will"])
-        && words.any(here + 4, &["lie", "lye", "lay"])
+    } else if any!(words, here, ["as"]) && any!(words, here + 1, ["much"]) && any!(words, here + 2, ["as"]) && any!(words, here + 3, ["will"])
+        && any!(words, here + 4, ["lie", "lye", "lay"])
     {
-        let coin = here + 5 + usize::from(words.any(here + 5, &["on", "upon"]));
-        let coin = coin + usize::from(words.any(coin, &["a", "an"]));
+        let coin = here + 5 + usize::from(any!(words, here + 5, ["on", "upon"]));
+        let coin = coin + usize::from(any!(words, coin, ["a", "an"]));
         lie_on(words, mention, coin);
         return;
     } else {
         return;
     };
-    let thing = if words.any(thing, &["a", "an", "small", "large"]) { thing + 1 } else { thing };
-    let thing = if words.any(thing, &["small", "large", "good", "hen's", "pigeon's", "common", "little", "great"]) && words.at(thing + 1).is_some_and(Token::word) { thing + 1 } else { thing };
+    let thing = if any!(words, thing, ["a", "an", "small", "large"]) { thing + 1 } else { thing };
+    let thing = if any!(words, thing, ["small", "large", "good", "hen's", "pigeon's", "common", "little", "great"]) && words.at(thing + 1).is_some_and(Token::word) { thing + 1 } else { thing };
     let Some(token) = words.at(thing) else { return };
     if !token.word() || token.is(Classes(Classes::DET.0 | Classes::PREP.0 | Classes::PRONOUN.0)) {
         return;
@@ -416,13 +416,13 @@ fn lie_on(words: Words<'_>, mention: &mut Candidate, at: usize) {
 
 /// "to every pound of fruit", "to each pint of juice", "to a pound of sugar".
 fn rate_base(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usize> {
-    if !words.any(at, &["to", "for", "with", "in", "into", "on", "unto"]) {
+    if !any!(words, at, ["to", "for", "with", "in", "into", "on", "unto"]) {
         return None;
     }
     let mut here = at + 1;
-    let distributive = words.any(here, &["every", "each"]);
-    let plain_to = words.any(at, &["to", "unto"]);
-    let definite = words.any(here, &["the"]);
+    let distributive = any!(words, here, ["every", "each"]);
+    let plain_to = any!(words, at, ["to", "unto"]);
+    let definite = any!(words, here, ["the"]);
     if distributive || definite {
         here += 1;
     }
@@ -449,15 +449,18 @@ fn rate_base(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<
     };
     let has_unit = parts.iter().any(|part| part.unit.is_some());
     let mode = if has_unit { Mode::AfterUnit } else { Mode::AfterCount };
-    // "to a quart" with nothing after: a boiling down, not a rate, unless distributive.
-    let name = noun(words, after, mode);
-    if name.is_none() && !distributive {
+    // "to a quart" with nothing after is a boiling down, not a rate, unless distributive or right
+    // after an amount of something: "six bay leaves to a quart".
+    let beside = found.last().is_some_and(|last| last.end == at && matches!(last.amount, Draft::Parts(_)));
+    let stops = words.at(after).is_none_or(|token| !token.word());
+    let name = noun(words, after, mode).filter(|name| name.known != Known::Unknown || distributive);
+    if name.is_none() && !distributive && !(beside && stops && has_unit) {
         return None;
     }
     let Some(name) = name else {
         // The base names no thing: "to every pint". The rate still holds for what follows.
         let mut end = after;
-        if words.is(end, "of") && words.any(end + 1, &["it", "them", "this", "these", "liquor"]) {
+        if words.is(end, "of") && any!(words, end + 1, ["it", "them", "this", "these", "liquor"]) {
             end += 2;
         }
         found.push(Candidate {
@@ -500,62 +503,62 @@ fn same_as(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<us
     let mut factor = one;
     let mut here = at;
     // half / twice / three times / nearly
-    if words.any(here, &["nearly", "about", "just", "near"]) {
+    if any!(words, here, ["nearly", "about", "just", "near"]) {
         here += 1;
     }
-    if words.any(here, &["twice", "double"]) {
+    if any!(words, here, ["twice", "double"]) {
         factor = Ratio::from_integer(2);
         here += 1;
-    } else if words.any(here, &["half"]) && (words.any(here + 1, &["as", "the", "its", "their", "that"])) {
+    } else if any!(words, here, ["half"]) && (any!(words, here + 1, ["as", "the", "its", "their", "that"])) {
         factor = Ratio::new(1, 2);
         here += 1;
     } else if let Some(number) = words.number(here)
-        && words.any(number.next, &["times"])
-        && words.any(number.next + 1, &["as"])
+        && any!(words, number.next, ["times"])
+        && any!(words, number.next + 1, ["as"])
     {
         factor = number.low;
         here = number.next + 1;
     } else if let Some(number) = words.number(here)
         && number.low < one
-        && words.any(number.next, &["the"])
-        && words.any(number.next + 1, &["same", "quantity", "weight", "bulk"])
+        && any!(words, number.next, ["the"])
+        && any!(words, number.next + 1, ["same", "quantity", "weight", "bulk"])
     {
         factor = number.low;
         here = number.next;
     }
     let mut of_named = None;
     let noun_at;
-    if words.any(here, &["as", "so"]) && words.any(here + 1, &["much", "many"]) {
+    if any!(words, here, ["as", "so"]) && any!(words, here + 1, ["much", "many"]) {
         // "as much as will cover it" is vague, "as much again" is none.
-        if words.any(here + 2, &["as", "again"]) {
+        if any!(words, here + 2, ["as", "again"]) {
             return None;
         }
         noun_at = here + 2;
-    } else if words.any(here, &["the", "a", "an", "their", "its", "same", "that", "equal"]) {
+    } else if any!(words, here, ["the", "a", "an", "their", "its", "same", "that", "equal"]) {
         let mut next = here;
-        if words.any(next, &["the", "a", "an", "that"]) {
+        if any!(words, next, ["the", "a", "an", "that"]) {
             next += 1;
         }
-        let weight_of = words.any(next, &["its", "their"]);
+        let weight_of = any!(words, next, ["its", "their"]);
         if weight_of {
             next += 1;
-            if words.any(next, &["own"]) {
+            if any!(words, next, ["own"]) {
                 next += 1;
             }
-            if !words.any(next, &["weight", "bulk", "measure"]) {
+            if !any!(words, next, ["weight", "bulk", "measure"]) {
                 return None;
             }
             next += 1;
-            if !words.any(next, &["in", "of"]) {
+            if !any!(words, next, ["in", "of"]) {
                 return None;
             }
             noun_at = next + 1;
         } else {
-            let same = words.any(next, &["same", "equal", "like", "laſt"]);
+            let same = any!(words, next, ["same", "equal", "like", "laſt"]);
             if same {
                 next += 1;
             }
-            let quantity = words.any(next, &["quantity", "weight", "amount", "proportion", "measure", "bulk", "number", "quantities", "parts"]);
+            let quantity = any!(words, next, ["quantity", "weight", "amount", "proportion", "measure", "bulk", "number", "quantities", "parts"]);
             if quantity {
                 next += 1;
             }
@@ -565,14 +568,14 @@ fn same_as(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<us
             if !quantity && !words.is(next, "of") {
                 return None;
             }
-            if words.is(next, "of") || words.any(next, &["in"]) {
+            if words.is(next, "of") || any!(words, next, ["in"]) {
                 next += 1;
             } else {
                 return None;
             }
             noun_at = next;
         }
-    } else if words.any(at, &["half", "remaining", "rest"]) && words.any(at + 1, &["the", "of"]) {
+    } else if any!(words, at, ["half", "remaining", "rest"]) && any!(words, at + 1, ["the", "of"]) {
         return part_of_listed(words, at, found);
     } else {
         return None;
@@ -583,16 +586,16 @@ fn same_as(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<us
     }
     // "as much water as macaroni"; but "as much water as will cover it" is vague.
     let mut end = name.end;
-    if words.any(end, &["as", "to"]) && words.any(here, &["as", "so"]) {
+    if any!(words, end, ["as", "to"]) && any!(words, here, ["as", "so"]) {
         match noun(words, end + 1, Mode::Bare) {
-            Some(other) if other.name_start <= end + 3 && words.any(end, &["as"]) => {
+            Some(other) if other.name_start <= end + 3 && any!(words, end, ["as"]) => {
                 of_named = Some(other.plain.into_owned());
                 end = other.end;
             }
             _ => return None,
         }
     }
-    if of_named.is_none() && words.any(here, &["as", "so"]) && as_will(words, end) {
+    if of_named.is_none() && any!(words, here, ["as", "so"]) && as_will(words, end) {
         return None;
     }
     if of_named.is_none() && found.is_empty() {
@@ -613,16 +616,16 @@ fn as_will(words: Words<'_>, at: usize) -> bool {
     let Some(sentence) = words.at(at).map(|token| token.sentence) else { return false };
     (at..at + 9)
         .take_while(|here| words.at(*here).is_some_and(|token| token.sentence == sentence && !token.mark(';')))
-        .any(|here| words.any(here, &["as"]) && words.any(here + 1, &["will", "you", "is", "it", "they", "may", "can", "shall", "would"]))
+        .any(|here| any!(words, here, ["as"]) && any!(words, here + 1, ["will", "you", "is", "it", "they", "may", "can", "shall", "would"]))
 }
 
 /// "half the sugar": a part of an amount already listed.
 fn part_of_listed(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usize> {
-    if !words.any(at, &["half"]) {
+    if !any!(words, at, ["half"]) {
         return None;
     }
     let the = if words.is(at + 1, "of") { at + 2 } else { at + 1 };
-    if !words.any(the, &["the"]) {
+    if !any!(words, the, ["the"]) {
         return None;
     }
     let name = noun(words, the + 1, Mode::Bare)?;
@@ -641,13 +644,13 @@ fn part_of_listed(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Op
 fn vague(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usize> {
     let mut here = at;
     let mut words_end;
-    if words.any(here, &["a", "an"]) {
+    if any!(words, here, ["a", "an"]) {
         here += 1;
-        while words.any(here, &["very", "good", "small", "sufficient", "large", "due", "proper", "considerable", "moderate", "fair", "sufficient"]) {
+        while any!(words, here, ["very", "good", "small", "sufficient", "large", "due", "proper", "considerable", "moderate", "fair", "sufficient"]) {
             here += 1;
         }
-        if words.any(here, &["little", "few", "trifle", "quantity", "proportion", "portion", "squeeze", "dust", "suspicion", "part", "bit"])
-            && !(words.any(here, &["bit"]))
+        if any!(words, here, ["little", "few", "trifle", "quantity", "proportion", "portion", "squeeze", "dust", "suspicion", "part", "bit"])
+            && !(any!(words, here, ["bit"]))
         {
             // "a few drops of", "a little piece of": the unit is part of the vague words.
             here += 1;
@@ -657,24 +660,24 @@ fn vague(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usiz
             {
                 words_end = next;
                 here = next;
-            } else if words.any(here - 1, &["little"]) && words.class(here, Classes::ADJ) && words.any(here, &["more", "less"]) {
+            } else if any!(words, here - 1, ["little"]) && words.class(here, Classes::ADJ) && any!(words, here, ["more", "less"]) {
                 words_end = here + 1;
                 here += 1;
             }
         } else {
             return None;
         }
-    } else if words.any(here, &["some", "enough", "sufficient", "plenty", "several", "any", "few", "little", "much"]) {
-        if words.any(here, &["little", "few", "any", "much"]) && !words.at(here)?.line_start && words.any(here, &["much"]) {
+    } else if any!(words, here, ["some", "enough", "sufficient", "plenty", "several", "any", "few", "little", "much"]) {
+        if any!(words, here, ["little", "few", "any", "much"]) && !words.at(here)?.line_start && any!(words, here, ["much"]) {
             return None;
         }
         here += 1;
         words_end = here;
-        if words.any(here, &["few", "little", "more", "good"]) {
+        if any!(words, here, ["few", "little", "more", "good"]) {
             here += 1;
             words_end = here;
         }
-    } else if words.any(here, &["as", "so"]) && words.any(here + 1, &["much", "many"]) && !words.any(here + 2, &["as", "again"]) {
+    } else if any!(words, here, ["as", "so"]) && any!(words, here + 1, ["much", "many"]) && !any!(words, here + 2, ["as", "again"]) {
         // "as much flour as will make a paste": vague, where "as will" follows; else an equality.
         let name = noun(words, here + 2, Mode::Vague)?;
 
@@ -708,9 +711,9 @@ fn stated(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usi
     if !has_unit && words.is(here, "of") && words.class(here.wrapping_sub(1), Classes::MULTIPLE) {
         here += 1;
     }
-    let each = words.any(here, &["each"]) || (words.is(here, "of") && words.any(here + 1, &["each"]));
+    let each = any!(words, here, ["each"]) || (words.is(here, "of") && any!(words, here + 1, ["each"]));
     if each {
-        here += if words.any(here, &["each"]) { 1 } else { 2 };
+        here += if any!(words, here, ["each"]) { 1 } else { 2 };
         if words.mark(here, ',') || words.mark(here, ':') {
             here += 1;
         }
@@ -728,7 +731,7 @@ fn stated(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usi
             let bare_half = !has_unit
                 && words.class(at, Classes::FRACTION)
                 && amount.next == at + 1
-                && !words.any(at + 1, &["a", "an"]);
+                && !any!(words, at + 1, ["a", "an"]);
             let plural_mismatch = amount.article && !has_unit && !name.countable || bare_half && !name.countable;
             let draft = if let (Some(inner), false) = (&inner, has_unit) {
                 // "two yolks of eggs" counts the yolks; "the yolks of two eggs" came by `bare`.
@@ -741,7 +744,7 @@ fn stated(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usi
             let cakes = unit_words().iter().position(|word| word.unit == "cake");
             let (draft, name) = match (draft, cakes) {
                 (Draft::Parts(mut parts), Some(cake))
-                    if !has_unit && name.ingredient.is_some_and(|of| of.kind == "leaven") && words.any(name.end - 1, &["cake", "cakes"]) =>
+                    if !has_unit && name.ingredient.is_some_and(|of| of.kind == "leaven") && any!(words, name.end - 1, ["cake", "cakes"]) =>
                 {
                     for part in &mut parts {
                         part.unit = Some(cake as u32);
@@ -803,7 +806,7 @@ fn stated(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usi
 /// "Pinch of salt", "Juice of one lemon" at the head of a line; the number is one.
 fn unit_alone(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usize> {
     let token = words.at(at)?;
-    let heads = token.line_start || words.mark(at.wrapping_sub(1), ',') || words.mark(at.wrapping_sub(1), ';') || words.any(at.wrapping_sub(1), &["and", "the", "add"]);
+    let heads = token.line_start || words.mark(at.wrapping_sub(1), ',') || words.mark(at.wrapping_sub(1), ';') || any!(words, at.wrapping_sub(1), ["and", "the", "add"]);
     if !heads || token.plural || words.printed(at).ends_with('s') {
         return None;
     }
@@ -850,9 +853,9 @@ fn noun(words: Words<'_>, at: usize, mode: Mode) -> Option<Found> {
         here += 1;
     }
     if words.class(here, Classes::DET) && !words.class(here, Classes::INGREDIENT) {
-        definite = words.any(here, &["the", "this", "these", "those", "your", "ye", "that"]);
+        definite = any!(words, here, ["the", "this", "these", "those", "your", "ye", "that"]);
         here += 1;
-    } else if mode != Mode::AfterCount && words.any(here, &["a", "an"]) && mode != Mode::Bare {
+    } else if mode != Mode::AfterCount && any!(words, here, ["a", "an"]) && mode != Mode::Bare {
         here += 1;
     }
     let first = here;
@@ -911,7 +914,7 @@ fn noun(words: Words<'_>, at: usize, mode: Mode) -> Option<Found> {
         }
         // "clean, well-washed currants", "good and fresh butter"
         let joins = skipped_adjective
-            && (token.mark(',') || words.any(here, &["and", "or"]))
+            && (token.mark(',') || any!(words, here, ["and", "or"]))
             && words.at(here + 1).is_some_and(|next| {
                 next.word() && (next.is(Classes(Classes::ADJ.0 | Classes::ADVERB.0)) || participle(words, here + 1))
                     && words.longest(&LEXICON.ingredients, here + 1).is_none()
@@ -999,7 +1002,7 @@ fn compound(words: Words<'_>, start: usize, end: usize, index: u32, definite: bo
     };
     let Some(next) = words.at(end) else { return found };
     // "sage flours": flowers, by their old spelling.
-    if matches!(of.kind, "herb" | "flower" | "fruit") && words.any(end, &["flours", "floures", "flowers"]) {
+    if matches!(of.kind, "herb" | "flower" | "fruit") && any!(words, end, ["flours", "floures", "flowers"]) {
         let (plain, named, known) = compose(of.name, "flower", Some(of));
         found.plain = plain;
         found.ingredient = named;
@@ -1048,9 +1051,9 @@ fn part_phrase(words: Words<'_>, at: usize, mode: Mode, definite: bool) -> Optio
     let mut here = at + 1;
     let mut second = None;
     // "juice and rind of", "juice and grated rind 1 lemon"
-    if words.any(here, &["and", "or"]) || words.mark(here, ',') {
+    if any!(words, here, ["and", "or"]) || words.mark(here, ',') {
         let mut next = here + 1;
-        if words.any(next, &["the"]) {
+        if any!(words, next, ["the"]) {
             next += 1;
         }
         while words.class(next, Classes::ADJ) || participle(words, next) && !words.class(next, Classes::PART) {
@@ -1135,8 +1138,9 @@ fn part_phrase(words: Words<'_>, at: usize, mode: Mode, definite: bool) -> Optio
             if of && inner.is_none() {
                 return None;
             }
-            // "white" alone is a colour.
-            if part == "white" && !token.plural && !words.any(at, &["whites"]) && !of {
+            // "white" alone is a colour; "one white" is none, unless of an onion.
+            let counted = mode == Mode::AfterCount && !names_soon(words, at + 1);
+            if part == "white" && !token.plural && !any!(words, at, ["whites"]) && !of && !counted {
                 return None;
             }
             ("egg", here)
@@ -1267,7 +1271,7 @@ fn each(words: Words<'_>, found: &mut [Candidate]) {
         for next in at + 1..found.len() {
             let gap = last..found[next].start;
             let joined = gap.len() <= 3
-                && gap.clone().all(|here| words.mark(here, ',') || words.any(here, &["and", "of", "the"]))
+                && gap.clone().all(|here| words.mark(here, ',') || any!(words, here, ["and", "of", "the"]))
                 && found[next].amount == Draft::Unstated;
             if !joined {
                 break;
@@ -1280,13 +1284,13 @@ fn each(words: Words<'_>, found: &mut [Candidate]) {
     // Backward: "cinnamon, mace, nutmegs, of each half an ounce".
     let tokens = words.tokens;
     for at in 0..tokens.len() {
-        let lead = if words.is(at, "of") && words.any(at + 1, &["each", "either"]) {
+        let lead = if words.is(at, "of") && any!(words, at + 1, ["each", "either"]) {
             at + 2
-        } else if words.is(at, "of") && words.any(at + 1, &["every"]) && words.any(at + 2, &["one"]) {
+        } else if words.is(at, "of") && any!(words, at + 1, ["every"]) && any!(words, at + 2, ["one"]) {
             at + 3
-        } else if words.is(at, "of") && words.any(at + 1, &["them"]) && words.any(at + 2, &["each"]) {
+        } else if words.is(at, "of") && any!(words, at + 1, ["them"]) && any!(words, at + 2, ["each"]) {
             at + 3
-        } else if words.any(at, &["each"]) && !words.is(at.wrapping_sub(1), "of") {
+        } else if any!(words, at, ["each"]) && !words.is(at.wrapping_sub(1), "of") {
             at + 1
         } else {
             continue;

@@ -2,7 +2,7 @@
 
 use quartern_text::Span;
 
-use crate::amount::Words;
+use crate::amount::{Words, any};
 use crate::lexer::Kind;
 use crate::{Heat, HeatClass, HeatOf};
 
@@ -53,7 +53,7 @@ pub(crate) fn heats(words: Words<'_>, from: usize) -> Vec<Heat> {
             continue;
         }
         let Some(of) = head(words, at) else { continue };
-        if of == HeatOf::Fat || words.any(at, &["open"]) && !words.any(at.wrapping_sub(1), &["cool", "quick", "moderate", "slow", "hot"]) {
+        if of == HeatOf::Fat || any!(words, at, ["open"]) && !any!(words, at.wrapping_sub(1), ["cool", "quick", "moderate", "slow", "hot"]) {
             continue;
         }
         if let Some(heat) = before(words, from, at, of).or_else(|| after(words, at, of))
@@ -100,7 +100,7 @@ fn before(words: Words<'_>, from: usize, at: usize, of: HeatOf) -> Option<Heat> 
                 start = here;
             }
             "too" => {
-                let negated = words.any(here.wrapping_sub(1), &["not", "nor"]);
+                let negated = any!(words, here.wrapping_sub(1), ["not", "nor"]);
                 if !negated {
                     return None;
                 }
@@ -123,7 +123,7 @@ fn before(words: Words<'_>, from: usize, at: usize, of: HeatOf) -> Option<Heat> 
                 }
                 if printed == "rather" && class.is_some() {
                     start = here;
-                    if words.any(here + 1, &["warm"]) {
+                    if any!(words, here + 1, ["warm"]) {
                         class = Some(HeatClass::Moderate);
                     }
                 }
@@ -147,13 +147,18 @@ fn before(words: Words<'_>, from: usize, at: usize, of: HeatOf) -> Option<Heat> 
 /// "the oven should be hot", "the fire be clear", "let your oven be very quick".
 fn after(words: Words<'_>, at: usize, of: HeatOf) -> Option<Heat> {
     let sentence = words.at(at)?.sentence;
-    let start = if words.any(at.wrapping_sub(1), &["the", "your", "an", "a"]) { at - 1 } else { at };
+    let start = if any!(words, at.wrapping_sub(1), ["the", "your", "an", "a"]) { at - 1 } else { at };
     let mut here = at + 1;
     let mut verb = false;
     let mut very = false;
     let mut not = false;
     for _ in 0..7 {
         let token = words.at(here)?;
+        // "the oven, which must be quick"
+        if here == at + 1 && token.mark(',') && any!(words, here + 1, ["which"]) {
+            here += 2;
+            continue;
+        }
         if token.sentence != sentence || !token.word() {
             return None;
         }
@@ -168,7 +173,7 @@ fn after(words: Words<'_>, at: usize, of: HeatOf) -> Option<Heat> {
             other => {
                 let class = class_of(other)?;
                 // "when the oven is hot enough", "till the fire is low": no statement of a heat to cook at.
-                if !verb || words.any(here + 1, &["enough"]) {
+                if !verb || any!(words, here + 1, ["enough"]) {
                     return None;
                 }
                 let class = if not { HeatClass::Moderate } else { stronger(class, very) };
@@ -190,13 +195,13 @@ fn after(words: Words<'_>, at: usize, of: HeatOf) -> Option<Heat> {
 fn degrees(words: Words<'_>, at: usize) -> Option<Heat> {
     let token = words.at(at)?;
     let Kind::Number(Some(value)) = token.kind else { return None };
-    let marked = words.mark(at + 1, '°') || words.any(at + 1, &["degrees", "deg"]);
+    let marked = words.mark(at + 1, '°') || any!(words, at + 1, ["degrees", "deg"]);
     if !marked || !value.is_integer() {
         return None;
     }
     let low = f64::from(*value.numer());
     let mut end = at + 1;
-    let letter = words.any(end + 1, &["f", "c", "r", "fahr", "fahrenheit", "fah"]);
+    let letter = any!(words, end + 1, ["f", "c", "r", "fahr", "fahrenheit", "fah"]);
     if letter {
         end += 1;
     }
@@ -204,14 +209,14 @@ fn degrees(words: Words<'_>, at: usize) -> Option<Heat> {
     let near = |here: usize| words.at(here).is_some_and(|other| other.sentence == sentence);
     let of = (at.saturating_sub(10)..at + 8)
         .filter(|here| near(*here))
-        .find_map(|here| words.any(here, &["oven", "ovens", "fat", "lard", "oil"]).then(|| head(words, here)).flatten())?;
+        .find_map(|here| any!(words, here, ["oven", "ovens", "fat", "lard", "oil"]).then(|| head(words, here)).flatten())?;
     // Below 200 °F and without a letter it is a liquid's warmth.
     if !(200.0..=700.0).contains(&low) {
         return None;
     }
     let mut high = low;
     if let Some(before) = at.checked_sub(2)
-        && words.any(before + 1, &["to", "or"])
+        && any!(words, before + 1, ["to", "or"])
         && let Kind::Number(Some(first)) = words.tokens[before].kind
     {
         let first = f64::from(*first.numer());

@@ -4,7 +4,7 @@ use quartern_knowledge::unit_words;
 use quartern_quantity::Ratio;
 use quartern_text::Span;
 
-use crate::amount::Words;
+use crate::amount::{Words, any};
 use crate::candidates::{Candidate, Draft, Known, candidates};
 use crate::lexer::Kind;
 use crate::lexicon::Classes;
@@ -137,7 +137,7 @@ fn in_list(words: Words<'_>, mentions: &[Candidate]) -> Vec<InList> {
     // "INGREDIENTS.—4 lbs. of flour, 6 eggs.": to the end of the paragraph.
     let mut headed = false;
     for (at, token) in words.tokens.iter().enumerate() {
-        if words.any(at, &["ingredients"]) && (token.para_start || words.mark(at + 1, '.') || words.mark(at + 1, ':') || words.mark(at + 1, '—')) {
+        if any!(words, at, ["ingredients"]) && (token.para_start || words.mark(at + 1, '.') || words.mark(at + 1, ':') || words.mark(at + 1, '—')) {
             let end = (at + 1..words.tokens.len()).find(|here| words.tokens[*here].para_start).unwrap_or(words.tokens.len());
             for (index, mention) in mentions.iter().enumerate() {
                 let here = mention.start > at && mention.end <= end;
@@ -247,7 +247,7 @@ fn decide(
             let gap = end..mention.start;
             let joined = gap.len() <= 3
                 && !gap.is_empty()
-                && gap.clone().all(|here| words.mark(here, ',') || words.any(here, &["and", "or", "the", "&", "with"]));
+                && gap.clone().all(|here| words.mark(here, ',') || any!(words, here, ["and", "or", "the", "&", "with"]));
             joined.then_some(kept)
         });
         let sentence = words.tokens[mention.start].sentence;
@@ -298,6 +298,7 @@ fn rates(words: Words<'_>, mentions: &[Candidate]) -> Vec<Rate> {
         if base.rule == "to an amount of a thing" && !meant_as_rate(words, mentions, at) {
             continue;
         }
+
         let (start, end) = base.rate_words.unwrap_or((base.start, base.end));
         let printed = flat(&words.text[words.tokens[start].start as usize..words.tokens[end - 1].end as usize]);
         rates[at] = Rate::Base;
@@ -342,8 +343,15 @@ fn meant_as_rate(words: Words<'_>, mentions: &[Candidate], at: usize) -> bool {
         .enumerate()
         .skip(start.saturating_sub(24))
         .take(48)
-        .any(|(here, token)| token.sentence == sentence && words.any(here, &["allow", "allowing", "proportion", "rate"]));
-    beside && words.any(start, &["to"]) && !words.any(start.wrapping_sub(1), &["add"]) && (allows || beside)
+        .any(|(here, token)| token.sentence == sentence && any!(words, here, ["allow", "allowing", "proportion", "rate"]));
+    // "To five quarts of honey, allow forty quarts of water": the base heads its sentence.
+    let heads = start == 0 || words.tokens[start - 1].sentence != sentence;
+    let (_, end) = base.rate_words.unwrap_or((base.start, base.end));
+    let given = (end..end + 3).any(|here| any!(words, here, ["allow"]));
+    if heads && given && any!(words, start, ["to"]) {
+        return true;
+    }
+    beside && any!(words, start, ["to"]) && !any!(words, start.wrapping_sub(1), ["add"]) && (allows || beside)
 }
 
 /// Settles one mention as an item.
@@ -441,26 +449,26 @@ fn optional(words: Words<'_>, mention: &Candidate) -> bool {
         end += 1;
     }
     for at in start..end {
-        if words.any(at, &["if"]) {
-            let liked = words.any(at + 1, &["liked", "desired", "preferred", "wished", "approved"])
-                || (words.any(at + 1, &["you", "they"])
-                    && words.any(at + 2, &["like", "please", "choose", "wish", "have", "will", "prefer"]))
-                || (words.any(at + 1, &["the"]) && words.any(at + 3, &["is", "be"]) && words.any(at + 4, &["liked"]));
+        if any!(words, at, ["if"]) {
+            let liked = any!(words, at + 1, ["liked", "desired", "preferred", "wished", "approved"])
+                || (any!(words, at + 1, ["you", "they"])
+                    && any!(words, at + 2, ["like", "please", "choose", "wish", "have", "will", "prefer"]))
+                || (any!(words, at + 1, ["the"]) && any!(words, at + 3, ["is", "be"]) && any!(words, at + 4, ["liked"]));
             if liked {
                 return true;
             }
         }
-        if words.any(at, &["optional", "optionally"]) {
+        if any!(words, at, ["optional", "optionally"]) {
             return true;
         }
-        if words.any(at, &["may", "might"])
+        if any!(words, at, ["may", "might"])
             && at >= mention.end
             && at <= mention.end + 3
-            && (words.any(at + 1, &["be"]) && words.any(at + 2, &["added", "used", "put", "introduced", "mixed"]))
+            && (any!(words, at + 1, ["be"]) && any!(words, at + 2, ["added", "used", "put", "introduced", "mixed"]))
         {
             return true;
         }
-        if words.any(at, &["may"]) && at < mention.start && words.any(at + 1, &["add"]) {
+        if any!(words, at, ["may"]) && at < mention.start && any!(words, at + 1, ["add"]) {
             return true;
         }
     }
@@ -661,11 +669,11 @@ fn describe(words: Words<'_>, heading: &Heading, mention: &Candidate, seen: Seen
         if token.sentence != first.sentence || token.mark(';') {
             break;
         }
-        if words.any(at, &["should", "would", "is", "are", "has", "have", "was", "were"]) {
+        if any!(words, at, ["should", "would", "is", "are", "has", "have", "was", "were"]) {
             remark = true;
         }
         if back <= 4
-            && words.any(at, &["without", "no", "not", "like", "than", "instead", "thickness", "taste", "tasted", "consistency", "colour", "color", "size", "till", "until", "from", "remove", "of"])
+            && any!(words, at, ["without", "no", "not", "like", "than", "instead", "thickness", "taste", "tasted", "consistency", "colour", "color", "size", "till", "until", "from", "remove", "of"])
         {
             unlike = &token.entry().word;
         }

@@ -24,6 +24,8 @@ pub(crate) struct Token {
     pub(crate) start: u32,
     pub(crate) end: u32,
     pub(crate) kind: Kind,
+    /// The key of the words as printed, for asking which word it is.
+    pub(crate) key: u64,
     pub(crate) lex: LexId,
     pub(crate) classes: Classes,
     pub(crate) plural: bool,
@@ -271,6 +273,7 @@ pub(crate) fn lex(text: &str) -> Vec<Token> {
             start: at as u32,
             end: at as u32,
             kind: Kind::Mark(first),
+            key: 0,
             lex: UNKNOWN,
             classes: Classes::default(),
             plural: false,
@@ -364,6 +367,7 @@ pub(crate) fn lex(text: &str) -> Vec<Token> {
             token.end -= 1;
         }
         newlines = 0;
+        token.key = crate::amount::key(&text[token.start as usize..token.end as usize]);
         tokens.push(token);
     }
     sentences(text, &mut tokens);

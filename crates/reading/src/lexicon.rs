@@ -337,6 +337,15 @@ fn given_name(ingredient: &'static quartern_knowledge::Ingredient, name: &'stati
     let (mut one, mut two) = (words_of(name), words_of(ingredient.name));
     one.retain(|word| word != "of");
     two.retain(|word| word != "of");
+    // "bay" for "bay leaf": a shorter form of the plain name.
+    if one.iter().all(|word| two.contains(word)) {
+        return ingredient.name;
+    }
+    // "sifted sugar", "sugar boiled": what the plain name means, prepared.
+    let bare: Vec<&String> = one.iter().filter(|word| !word.ends_with("ed")).collect();
+    if !bare.is_empty() && bare.len() < one.len() && bare.iter().all(|word| two.contains(word)) {
+        return ingredient.name;
+    }
     if one.concat() == two.concat() {
         return ingredient.name;
     }
@@ -348,7 +357,11 @@ fn given_name(ingredient: &'static quartern_knowledge::Ingredient, name: &'stati
     let same = one.len() == two.len()
         && one.iter().all(|a| two.iter().any(|b| alike(a, b)))
         && two.iter().all(|b| one.iter().any(|a| alike(a, b)));
-    if same || spelled_alike(&one.concat(), &two.concat()) { ingredient.name } else { name }
+    if same || strsim::normalized_damerau_levenshtein(&one.concat(), &two.concat()) >= 0.8 {
+        ingredient.name
+    } else {
+        name
+    }
 }
 
 /// Do two words look like spellings of one: their bones are the same, or they differ by less than

@@ -3,7 +3,7 @@
 use quartern_quantity::Ratio;
 use quartern_text::Span;
 
-use crate::amount::Words;
+use crate::amount::{Words, any};
 use crate::lexer::Kind;
 use crate::lexicon::Classes;
 use crate::{Reference, ReferenceKind, Yield, flat};
@@ -45,14 +45,14 @@ fn whole(kind: Kind) -> Option<u32> {
 /// "see page 54", "(p. 12)", "page 162".
 fn page(words: Words<'_>, at: usize) -> Option<(Vec<Reference>, usize)> {
     let mut here = at;
-    let see = words.any(here, &["see", "vide"]);
+    let see = any!(words, here, ["see", "vide"]);
     if see {
         here += 1;
     }
-    if words.any(here, &["on", "at"]) {
+    if any!(words, here, ["on", "at"]) {
         here += 1;
     }
-    if !words.any(here, &["page", "pages", "p", "pp", "pag"]) {
+    if !any!(words, here, ["page", "pages", "p", "pp", "pag"]) {
         return None;
     }
     here += 1;
@@ -72,10 +72,10 @@ fn page(words: Words<'_>, at: usize) -> Option<(Vec<Reference>, usize)> {
 /// "No. 212", "Nos. 451 and 485", "see Chapter XXIII".
 fn number(words: Words<'_>, at: usize) -> Option<(Vec<Reference>, usize)> {
     let mut here = at;
-    while words.any(here, &["see", "recipe", "receipt"]) && here < at + 2 {
+    while any!(words, here, ["see", "recipe", "receipt"]) && here < at + 2 {
         here += 1;
     }
-    if words.any(here, &["chapter", "chap"]) && here > at {
+    if any!(words, here, ["chapter", "chap"]) && here > at {
         let mut target = here + 1;
         if words.mark(target, '.') {
             target += 1;
@@ -93,7 +93,7 @@ fn number(words: Words<'_>, at: usize) -> Option<(Vec<Reference>, usize)> {
         };
         return Some((vec![reference], target + 1));
     }
-    if !words.any(here, &["no", "nos", "numb", "number", "numbers"]) || !words.at(here)?.capital {
+    if !any!(words, here, ["no", "nos", "numb", "number", "numbers"]) || !words.at(here)?.capital {
         return None;
     }
     here += 1;
@@ -104,7 +104,7 @@ fn number(words: Words<'_>, at: usize) -> Option<(Vec<Reference>, usize)> {
     let mut end = here + 1;
     let mut target = first.to_string();
     let mut references = Vec::new();
-    if words.any(end, &["to"])
+    if any!(words, end, ["to"])
         && let Some(last) = words.at(end + 1).and_then(|token| whole(token.kind))
     {
         target = format!("{first} to {last}");
@@ -118,12 +118,12 @@ fn number(words: Words<'_>, at: usize) -> Option<(Vec<Reference>, usize)> {
     });
     // "Nos. 451, 485 and 486"
     loop {
-        let joined = words.any(end, &["and", "or"]) || words.mark(end, ',');
+        let joined = any!(words, end, ["and", "or"]) || words.mark(end, ',');
         let Some(next) = words.at(end + 1).and_then(|token| whole(token.kind)).filter(|number| joined && *number > 3)
         else {
             break;
         };
-        let plural = words.any(end + 2, &["ounces", "pounds", "minutes", "hours", "or"]);
+        let plural = any!(words, end + 2, ["ounces", "pounds", "minutes", "hours", "or"]);
         if plural {
             break;
         }
@@ -141,75 +141,70 @@ fn number(words: Words<'_>, at: usize) -> Option<(Vec<Reference>, usize)> {
 /// "as for fricassee", "as directed in the receipt for orgeat", "the same as for shin soup".
 fn title(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
     let mut here = at;
-    let lead = if words.any(here, &["as", "the", "that", "in", "prepared", "done", "dressed"]) { here } else { return None };
+    let lead = if any!(words, here, ["as", "the", "that", "in", "prepared", "done", "dressed"]) { here } else { return None };
     let mut pointed = false;
-    if words.any(here, &["as"]) {
+    if any!(words, here, ["as"]) {
         // "As for the time" at the head of a sentence changes the subject.
-        if words.at(here)?.capital && words.any(here + 1, &["for"]) {
+        if words.at(here)?.capital && any!(words, here + 1, ["for"]) {
             return None;
         }
         here += 1;
         for _ in 0..6 {
-            if words.any(
-                here,
-                &[
-                    "directed", "above", "described", "in", "the", "receipt", "recipe", "you", "do", "is", "was", "are", "were", "already", "before",
+            if any!(words, here, ["directed", "above", "described", "in", "the", "receipt", "recipe", "you", "do", "is", "was", "are", "were", "already", "before",
                     "we", "have", "given", "would", "an", "a", "ordinary", "other", "same", "manner", "receipts", "recipes", "preceding",
-                    "instructed", "prepared", "made", "boil", "make", "cook", "dress",
-                ],
-            ) {
-                pointed |= words.any(here, &["directed", "receipt", "recipe", "described", "given", "making", "instructed"]);
+                    "instructed", "prepared", "made", "boil", "make", "cook", "dress",]) {
+                pointed |= any!(words, here, ["directed", "receipt", "recipe", "described", "given", "making", "instructed"]);
                 here += 1;
             } else {
                 break;
             }
         }
-        if words.any(here, &["making"]) {
+        if any!(words, here, ["making"]) {
             pointed = true;
             here += 1;
-        } else if !words.any(here, &["for", "of"]) {
+        } else if !any!(words, here, ["for", "of"]) {
             return None;
         }
-        if words.any(here, &["of"]) && !pointed {
+        if any!(words, here, ["of"]) && !pointed {
             return None;
         }
-        if words.any(here, &["for", "of"]) {
+        if any!(words, here, ["for", "of"]) {
             here += 1;
         }
-        if words.any(here - 1, &["for"]) {
+        if any!(words, here - 1, ["for"]) {
             pointed = true;
         }
-    } else if words.any(here, &["in"]) {
+    } else if any!(words, here, ["in"]) {
         // "in a similar manner to apple custard", "in the same way as for"
-        if !(words.any(here + 1, &["a", "the"])
-            && words.any(here + 2, &["similar", "same"])
-            && words.any(here + 3, &["manner", "way"])
-            && words.any(here + 4, &["to", "as"]))
+        if !(any!(words, here + 1, ["a", "the"])
+            && any!(words, here + 2, ["similar", "same"])
+            && any!(words, here + 3, ["manner", "way"])
+            && any!(words, here + 4, ["to", "as"]))
         {
             return None;
         }
         here += 5;
-        if words.any(here, &["for"]) {
+        if any!(words, here, ["for"]) {
             here += 1;
         }
         pointed = true;
-    } else if words.any(here, &["prepared", "done", "dressed"]) {
-        if !words.any(here + 1, &["like"]) {
+    } else if any!(words, here, ["prepared", "done", "dressed"]) {
+        if !any!(words, here + 1, ["like"]) {
             return None;
         }
         here += 2;
         pointed = true;
-    } else if words.any(here, &["the"]) {
+    } else if any!(words, here, ["the"]) {
         // "the receipt for …" is a pointer only with a word that points.
-        if !(words.any(here + 1, &["receipt", "recipe"]) && words.any(here + 2, &["for"])
-            && words.any(at.wrapping_sub(1), &["see", "in", "by", "to", "follow", "per"]))
+        if !(any!(words, here + 1, ["receipt", "recipe"]) && any!(words, here + 2, ["for"])
+            && any!(words, at.wrapping_sub(1), ["see", "in", "by", "to", "follow", "per"]))
         {
             return None;
         }
         here += 3;
         pointed = true;
-    } else if words.any(here, &["that"]) {
-        if !words.any(here + 1, &["for"]) || !words.any(at.wrapping_sub(1), &["to", "as", "like"]) {
+    } else if any!(words, here, ["that"]) {
+        if !any!(words, here + 1, ["for"]) || !any!(words, at.wrapping_sub(1), ["to", "as", "like"]) {
             return None;
         }
         here += 2;
@@ -220,7 +215,7 @@ fn title(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
     if !pointed {
         return None;
     }
-    while words.any(here, &["the", "a", "an", "your", "other", "making", "any", "common", "ordinary"]) {
+    while any!(words, here, ["the", "a", "an", "your", "other", "making", "any", "common", "ordinary"]) {
         here += 1;
     }
     let start = here;
@@ -231,7 +226,7 @@ fn title(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
             || token.para_start
             || here > start + 5
             || (token.is(Classes(Classes::PREP.0 | Classes::CONJ.0 | Classes::AUX.0 | Classes::PRONOUN.0))
-                && !words.any(here, &["of", "à", "la"]));
+                && !any!(words, here, ["of", "à", "la"]));
         if stops {
             break;
         }
@@ -239,7 +234,7 @@ fn title(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
     }
     // The target must be a dish, not "as for the rest", "as for baking".
     if here == start
-        || words.any(start, &["no", "nos", "time", "rest", "use", "table", "company", "them", "boiling", "baking", "frying", "roasting", "serving", "eating", "bread"])
+        || any!(words, start, ["no", "nos", "time", "rest", "use", "table", "company", "them", "boiling", "baking", "frying", "roasting", "serving", "eating", "bread"])
     {
         return None;
     }
@@ -248,7 +243,7 @@ fn title(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
         span: span(words, lead, here),
         kind: ReferenceKind::Title,
         target: target.trim_matches(['"', '_', '“', '”']).to_owned(),
-        sure: words.any(start, &["the"]) || target.chars().any(char::is_uppercase),
+        sure: any!(words, start, ["the"]) || target.chars().any(char::is_uppercase),
     };
     Some((reference, here))
 }
@@ -266,38 +261,35 @@ fn neighbour(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
             end,
         ))
     };
-    if words.any(at, &["as"]) {
+    if any!(words, at, ["as"]) {
         let mut here = at + 1;
         let mut skipped = 0;
         while skipped < 5
-            && words.any(
-                here,
-                &["directed", "described", "in", "the", "mentioned", "i", "have", "explained", "is", "you", "did", "was", "we", "said", "those"],
-            )
+            && any!(words, here, ["directed", "described", "in", "the", "mentioned", "i", "have", "explained", "is", "you", "did", "was", "we", "said", "those"])
         {
             here += 1;
             skipped += 1;
         }
-        if words.any(here, &["before", "above", "aforesaid", "aforeſaid", "preceding", "last", "foregoing", "former", "previous", "others", "abovesaid"]) {
+        if any!(words, here, ["before", "above", "aforesaid", "aforeſaid", "preceding", "last", "foregoing", "former", "previous", "others", "abovesaid"]) {
             // "as before" after nothing: "as before mentioned" too.
             let mut end = here + 1;
-            if words.any(end, &["recipe", "receipt", "one", "mentioned", "directed", "described"]) {
+            if any!(words, end, ["recipe", "receipt", "one", "mentioned", "directed", "described"]) {
                 end += 1;
             }
             // "as above a pound" cannot be told from "as" + "above"; ask for a stop after it.
-            if skipped == 0 && words.any(here, &["above"]) {
+            if skipped == 0 && any!(words, here, ["above"]) {
                 return None;
             }
             return make(end, skipped > 0 || !words.class(end, Classes::NUMBER));
         }
         return None;
     }
-    if words.any(at, &["in"])
-        && words.any(at + 1, &["the"])
-        && words.any(at + 2, &["last", "laſt", "preceding", "foregoing", "former", "previous", "above"])
+    if any!(words, at, ["in"])
+        && any!(words, at + 1, ["the"])
+        && any!(words, at + 2, ["last", "laſt", "preceding", "foregoing", "former", "previous", "above"])
     {
         let end = at + 3;
-        if words.any(end, &["recipe", "receipt"]) {
+        if any!(words, end, ["recipe", "receipt"]) {
             return make(end + 1, true);
         }
         let stops = words.at(end).is_none_or(|token| !token.word());
@@ -306,18 +298,18 @@ fn neighbour(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
         }
         return None;
     }
-    if words.any(at, &["the"])
-        && words.any(at + 1, &["preceding", "foregoing", "previous", "above"])
-        && words.any(at + 2, &["recipe", "receipt", "one"])
-        && words.any(at.wrapping_sub(1), &["in", "as", "to", "by", "see", "follow", "like"])
+    if any!(words, at, ["the"])
+        && any!(words, at + 1, ["preceding", "foregoing", "previous", "above"])
+        && any!(words, at + 2, ["recipe", "receipt", "one"])
+        && any!(words, at.wrapping_sub(1), ["in", "as", "to", "by", "see", "follow", "like"])
     {
         return make(at + 3, true);
     }
-    if words.any(at, &["made"])
-        && words.any(at + 1, &["the"])
-        && words.any(at + 2, &["same"])
-        && words.any(at + 3, &["way"])
-        && !words.any(at + 4, &["as", "that"])
+    if any!(words, at, ["made"])
+        && any!(words, at + 1, ["the"])
+        && any!(words, at + 2, ["same"])
+        && any!(words, at + 3, ["way"])
+        && !any!(words, at + 4, ["as", "that"])
     {
         return make(at + 4, false);
     }
@@ -331,20 +323,20 @@ pub(crate) fn yields(words: Words<'_>, from: usize) -> Vec<Yield> {
     for at in 0..words.tokens.len() {
         let sentence = words.tokens[at].sentence;
         let people = |here: usize| {
-            words.any(here, &["persons", "people", "person", "guests", "men", "covers", "servings", "portions"])
+            any!(words, here, ["persons", "people", "person", "guests", "men", "covers", "servings", "portions"])
         };
         // "sufficient for 6 or 7 persons", "serves four", "for 80 men"
-        if words.any(at, &["serves", "serve", "sufficient", "enough", "for"]) {
+        if any!(words, at, ["serves", "serve", "sufficient", "enough", "for"]) {
             let start = at + 1;
-            let start = if words.any(start, &["for"]) && !words.any(at, &["for"]) { start + 1 } else { start };
-            let start = if words.any(start, &["about", "from"]) { start + 1 } else { start };
+            let start = if any!(words, start, ["for"]) && !any!(words, at, ["for"]) { start + 1 } else { start };
+            let start = if any!(words, start, ["about", "from"]) { start + 1 } else { start };
             if let Some(number) = words.number(start)
                 && words.at(start).is_some_and(|token| token.sentence == sentence)
             {
-                let end = if words.any(number.next, &["or"]) && words.any(number.next + 1, &["more"]) { number.next + 2 } else { number.next };
+                let end = if any!(words, number.next, ["or"]) && any!(words, number.next + 1, ["more"]) { number.next + 2 } else { number.next };
                 if people(end) {
                     let what = words.printed(end).to_ascii_lowercase();
-                    let first = if words.any(at, &["for"]) { start } else { at };
+                    let first = if any!(words, at, ["for"]) { start } else { at };
                     found.push(Yield { span: span(words, first, end + 1), low: number.low, high: number.high, what });
                     continue;
                 }
@@ -354,9 +346,9 @@ pub(crate) fn yields(words: Words<'_>, from: usize) -> Vec<Yield> {
             continue;
         }
         // "Sufficient to make 2 dozen rusks", "sufficient for 3 or 4 soles"
-        if words.any(at, &["sufficient"]) && (words.any(at + 1, &["for"]) || words.any(at + 1, &["to"]) && words.any(at + 2, &["make"])) {
-            let start = if words.any(at + 1, &["for"]) { at + 2 } else { at + 3 };
-            let start = start + usize::from(words.any(start, &["about"]));
+        if any!(words, at, ["sufficient"]) && (any!(words, at + 1, ["for"]) || any!(words, at + 1, ["to"]) && any!(words, at + 2, ["make"])) {
+            let start = if any!(words, at + 1, ["for"]) { at + 2 } else { at + 3 };
+            let start = start + usize::from(any!(words, start, ["about"]));
             if let Some(number) = words.number(start)
                 && !number.article
                 && let Some(noun) = words.at(number.next)
@@ -368,16 +360,16 @@ pub(crate) fn yields(words: Words<'_>, from: usize) -> Vec<Yield> {
             }
         }
         // "this makes two loaves", "this recipe makes one quart", "will make six cakes"
-        let makes = words.any(at, &["makes", "make"])
-            && (words.any(at.wrapping_sub(1), &["this", "recipe", "receipt", "will", "quantity", "which", "these", "should"]));
+        let makes = any!(words, at, ["makes", "make"])
+            && (any!(words, at.wrapping_sub(1), ["this", "recipe", "receipt", "will", "quantity", "which", "these", "should"]));
         if makes {
-            let start = at + 1 + usize::from(words.any(at + 1, &["about", "nearly"]));
+            let start = at + 1 + usize::from(any!(words, at + 1, ["about", "nearly"]));
             if let Some(number) = words.number(start)
                 && words.at(start).is_some_and(|token| token.sentence == sentence)
             {
                 let mut here = number.next;
                 while words.at(here).is_some_and(|token| token.word() && (token.is(Classes::ADJ) || token.is(Classes::ADVERB)))
-                    || (words.any(here, &["sized"]))
+                    || (any!(words, here, ["sized"]))
                 {
                     here += 1;
                 }
@@ -386,7 +378,7 @@ pub(crate) fn yields(words: Words<'_>, from: usize) -> Vec<Yield> {
                     continue;
                 }
                 // "which will make a very good sauce" says what it becomes, not how much.
-                if number.article && number.low == one && !noun.is(Classes::UNIT) && !words.any(here, &["loaf", "cake", "tureen", "dish"]) {
+                if number.article && number.low == one && !noun.is(Classes::UNIT) && !any!(words, here, ["loaf", "cake", "tureen", "dish"]) {
                     continue;
                 }
                 let what = words.printed(here).to_ascii_lowercase();

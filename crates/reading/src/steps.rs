@@ -2,7 +2,7 @@
 
 use quartern_text::Span;
 
-use crate::amount::Words;
+use crate::amount::{Words, any};
 use crate::lexicon::Classes;
 use crate::{Cue, Item, Step};
 
@@ -26,7 +26,7 @@ pub(crate) fn steps(words: Words<'_>, from: usize, items: &[Item]) -> (Vec<Step>
                     actions.push(verb);
                 }
             }
-            if words.any(here, &["till", "until", "untill"]) && here + 1 < end {
+            if any!(words, here, ["till", "until", "untill"]) && here + 1 < end {
                 let stop = (here + 1..end)
                     .find(|next| {
                         let token = &tokens[*next];
@@ -35,7 +35,7 @@ pub(crate) fn steps(words: Words<'_>, from: usize, items: &[Item]) -> (Vec<Step>
                             || token.mark(',')
                             || token.mark('.')
                             || token.mark(')')
-                            || words.any(*next, &["then"])
+                            || any!(words, *next, ["then"])
                     })
                     .unwrap_or(end);
                 if stop > here + 1 {
@@ -65,8 +65,8 @@ fn acts(words: Words<'_>, start: usize, at: usize) -> bool {
     }
     let before = at - 1;
     let after_mark = words.mark(before, ';') || words.mark(before, ':') || words.mark(before, ',') || words.mark(before, '.') || words.mark(before, '—');
-    let joined = words.any(before, &["and", "then", "or", "to", "not", "you", "must", "may", "should", "let"]);
+    let joined = any!(words, before, ["and", "then", "or", "to", "not", "you", "must", "may", "should", "let"]);
     let noun_follows = words.class(at, Classes::INGREDIENT)
-        && (words.any(at + 1, &["and", "or", "to", "in", "with"]) || words.mark(at + 1, ',') || words.mark(at + 1, '.'));
+        && (any!(words, at + 1, ["and", "or", "to", "in", "with"]) || words.mark(at + 1, ',') || words.mark(at + 1, '.'));
     (after_mark || joined || words.class(before, Classes::ADVERB)) && !noun_follows
 }

@@ -4,7 +4,7 @@ use quartern_quantity::Ratio;
 use quartern_text::Span;
 
 use crate::Duration;
-use crate::amount::Words;
+use crate::amount::{Words, any};
 use crate::lexicon::Classes;
 
 fn value(ratio: Ratio<u32>) -> f64 {
@@ -49,24 +49,24 @@ fn one(words: Words<'_>, at: usize) -> Option<(f64, f64, usize)> {
         here += 1;
     }
     // "half an hour", "three quarters of an hour" are read by the number; "half hour" too.
-    if words.any(here, &["more", "good", "full", "long", "whole"]) {
+    if any!(words, here, ["more", "good", "full", "long", "whole"]) {
         here += 1;
     }
     let Some(unit) = minutes(words, here) else {
         // "one hour to an hour and a half" is read below; "ten or fifteen or twenty minutes" is not.
         return None;
     };
-    if words.any(here, &["second", "seconds"]) && (number.article || words.any(at, &["the"])) {
+    if any!(words, here, ["second", "seconds"]) && (number.article || any!(words, at, ["the"])) {
         return None;
     }
     low *= unit;
     high *= unit;
     here += 1;
-    if words.mark(here, '.') && words.any(here - 1, &["hr", "hrs", "min", "mins"]) {
+    if words.mark(here, '.') && any!(words, here - 1, ["hr", "hrs", "min", "mins"]) {
         here += 1;
     }
     // "an hour and a half", "two hours and three quarters", "an hour or two", "an hour and twenty minutes"
-    if words.any(here, &["and", "&"]) {
+    if any!(words, here, ["and", "&"]) {
         if let Some((more, next)) = words.and_fraction(here) {
             if minutes(words, next).is_none() || unit > 1.0 && minutes(words, next) == Some(unit) {
                 low += value(more) * unit;
@@ -89,14 +89,14 @@ fn one(words: Words<'_>, at: usize) -> Option<(f64, f64, usize)> {
         high += more_high;
         here = next;
     }
-    if words.any(here, &["or", "to"])
+    if any!(words, here, ["or", "to"])
         && let Some(second) = words.number(here + 1)
     {
         let mut after = second.next;
         if let Some(unit) = minutes(words, after) {
             let mut top = value(second.high) * unit;
             after += 1;
-            if words.any(after, &["and"])
+            if any!(words, after, ["and"])
                 && let Some((more, next)) = words.and_fraction(after)
             {
                 top += value(more) * unit;
@@ -126,13 +126,13 @@ fn part(words: Words<'_>, at: usize, unit: f64) -> Option<(f64, f64, usize)> {
 
 /// Is it the age of a thing or part of the cook's day rather than a length of time.
 fn age(words: Words<'_>, at: usize, next: usize) -> bool {
-    let old = words.any(next, &["old", "ago", "since", "previous", "previously"]);
-    let of_day = words.any(next.saturating_sub(1), &["day", "night", "morning", "days", "nights"])
-        && (words.any(at.wrapping_sub(1), &["the", "next", "one", "same", "every", "each"]));
-    let times_a = words.any(at.wrapping_sub(1), &["once", "twice", "times", "thrice"]);
-    let hyphened_age = words.any(next, &["eggs", "egg"]);
+    let old = any!(words, next, ["old", "ago", "since", "previous", "previously"]);
+    let of_day = any!(words, next.saturating_sub(1), ["day", "night", "morning", "days", "nights"])
+        && (any!(words, at.wrapping_sub(1), ["the", "next", "one", "same", "every", "each"]));
+    let times_a = any!(words, at.wrapping_sub(1), ["once", "twice", "times", "thrice"]);
+    let hyphened_age = any!(words, next, ["eggs", "egg"]);
     // One night is of the cook's day, and ten years are no cooking.
-    let night = words.any(next.saturating_sub(1), &["night"]);
-    let years = words.any(next.saturating_sub(1), &["years"]);
+    let night = any!(words, next.saturating_sub(1), ["night"]);
+    let years = any!(words, next.saturating_sub(1), ["years"]);
     old || night || years || of_day || times_a || hyphened_age
 }
