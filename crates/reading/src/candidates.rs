@@ -632,7 +632,7 @@ fn part_of_listed(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Op
     if name.name_start > the + 2 {
         return None;
     }
-    let listed = found.iter().any(|other| other.plain == name.plain && matches!(other.amount, Draft::Parts(_)));
+    let listed = found.iter().rev().take(60).any(|other| other.plain == name.plain && matches!(other.amount, Draft::Parts(_)));
     if !listed {
         return None;
     }
@@ -787,6 +787,7 @@ fn stated(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usi
         let unit = found
             .iter()
             .rev()
+            .take(30)
             .take_while(|other| words.tokens[other.start].sentence == sentence)
             .find_map(|other| match &other.amount {
                 Draft::Parts(parts) => parts.first().and_then(|part| part.unit),
@@ -1312,16 +1313,17 @@ fn each(words: Words<'_>, found: &mut [Candidate]) {
         } else if let Some((start, amount)) = (1..=6).filter_map(|back| at.checked_sub(back)).find_map(|start| {
             let amount = words.amount(start)?;
             (amount.next == at && !amount.unread).then_some((start, amount))
-        }) && !found.iter().any(|other| other.start <= start && other.end > start)
+        }) && !found[..found.partition_point(|other| other.start <= start)].last().is_some_and(|other| other.end > start)
         {
             (amount.parts, start)
         } else {
             continue;
         };
         let mut limit = begins;
-        for mention in found.iter_mut().rev() {
+        let upto = found.partition_point(|mention| mention.start < begins);
+        for mention in found[..upto].iter_mut().rev() {
             if mention.end > limit {
-                continue;
+                break;
             }
             let gap = mention.end..limit;
             let joined = gap.len() <= 6

@@ -3,6 +3,7 @@
 use quartern_knowledge::unit_words;
 use quartern_quantity::Ratio;
 use quartern_text::Span;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::amount::{Words, any};
 use crate::candidates::{Candidate, Draft, Known, candidates};
@@ -162,16 +163,18 @@ fn in_list(words: Words<'_>, mentions: &[Candidate]) -> Vec<InList> {
     if stated < 3 && !headed {
         return vec![InList::NoList; mentions.len()];
     }
-    let names: Vec<&str> = (0..mentions.len()).filter(|at| inside[*at]).map(|at| mentions[at].plain.as_ref()).collect();
+    let names: FxHashSet<&str> =
+        (0..mentions.len()).filter(|at| inside[*at]).map(|at| mentions[at].plain.as_ref()).collect();
+    let heads: FxHashSet<&str> =
+        (0..mentions.len()).filter(|at| inside[*at]).map(|at| head(mentions[at].plain.as_ref())).collect();
     mentions
         .iter()
         .zip(&inside)
         .map(|(mention, inside)| {
             let plain = mention.plain.as_ref();
-            let head = plain.rsplit(' ').next().unwrap_or(plain);
             if *inside {
                 InList::Inside
-            } else if names.iter().any(|name| *name == plain || name.rsplit(' ').next() == Some(head)) {
+            } else if names.contains(plain) || heads.contains(head(plain)) {
                 InList::Listed
             } else {
                 InList::Missing
@@ -180,19 +183,34 @@ fn in_list(words: Words<'_>, mentions: &[Candidate]) -> Vec<InList> {
         .collect()
 }
 
-fn again(mentions: &[Candidate], at: usize) -> Again {
-    let mention = &mentions[at];
-    if !matches!(mention.amount, Draft::Parts(_)) {
-        return Again::No;
+fn again(mentions: &[Candidate]) -> Vec<Again> {
+    // The places of every name with an amount, so that a long text costs no more than its length.
+    let mut places: FxHashMap<(&str, String), (usize, usize)> = FxHashMap::default();
+    let key = |mention: &Candidate| match &mention.amount {
+        Draft::Parts(parts) => Some(format!("{parts:?}")),
+        Draft::Unstated | Draft::Vague(..) | Draft::SameAs { .. } | Draft::Unread(..) => None,
+    };
+    let mut keys: Vec<Option<String>> = Vec::with_capacity(mentions.len());
+    for (at, mention) in mentions.iter().enumerate() {
+        let key = key(mention);
+        if let Some(key) = &key {
+            places.entry((mention.plain.as_ref(), key.clone())).and_modify(|place| place.1 = at).or_insert((at, at));
+        }
+        keys.push(key);
     }
-    let same = |other: &Candidate| other.plain == mention.plain && other.amount == mention.amount;
-    if mentions[..at].iter().any(same) {
-        Again::Before
-    } else if mentions[at + 1..].iter().any(same) {
-        Again::After
-    } else {
-        Again::No
-    }
+    mentions
+        .iter()
+        .zip(keys)
+        .enumerate()
+        .map(|(at, (mention, key))| {
+            let place = key.and_then(|key| places.get(&(mention.plain.as_ref(), key)).copied());
+            match place {
+                Some((first, _)) if first < at => Again::Before,
+                Some((_, last)) if last > at => Again::After,
+                _ => Again::No,
+            }
+        })
+        .collect()
 }
 
 type Judge<'j> = dyn FnMut(&mut Item, &Candidate, Seen) -> bool + 'j;
@@ -226,7 +244,8 @@ fn decide(
     let rates = rates(words, &mentions);
     let lists = in_list(words, &mentions);
     let mut items: Vec<Item> = Vec::new();
-    let mut passed: Vec<&str> = Vec::new();
+    let again = again(&mentions);
+    let mut history = History::default();
     let mut last: Option<(usize, bool)> = None;
     let mut last_sentence = u32::MAX;
     for (at, (mention, rate)) in mentions.iter().zip(rates).enumerate() {
@@ -240,9 +259,9 @@ fn decide(
         {
             item.name.plain = format!("{fruit} {part}");
         }
-        let mut seen = seen(&item.name.plain, &items, &passed);
+        let mut seen = history.seen(&item.name.plain);
         seen.list = lists[at];
-        seen.again = again(&mentions, at);
+        seen.again = again[at];
         seen.chain = last.and_then(|(end, kept)| {
             let gap = end..mention.start;
             let joined = gap.len() <= 3
@@ -256,33 +275,59 @@ fn decide(
         let kept = judge(&mut item, mention, seen);
         last = Some((mention.end, kept));
         if kept {
+            history.keep(&item.name);
             items.push(item);
         } else {
-            passed.push(&mention.plain);
+            history.passed.insert(mention.plain.clone().into_owned());
         }
     }
     items
 }
 
-fn seen(plain: &str, items: &[Item], passed: &[&str]) -> Seen {
-    let head = plain.rsplit(' ').next().unwrap_or(plain);
-    let mut seen = Seen { same: false, head: false, plainer: false, passed: passed.contains(&plain),
-        count: items.len().min(9),
-        chain: None,
-        sentence: None,
-        list: InList::NoList,
-        again: Again::No,
-    };
-    for item in items {
-        let other = item.name.plain.as_str();
-        seen.same |= other == plain || item.name.also.iter().any(|also| also == plain);
-        let other_head = other.rsplit(' ').next().unwrap_or(other);
-        seen.head |= other_head == head;
-        seen.plainer |= other.len() > plain.len()
-            && (other.ends_with(plain) || other.starts_with(plain))
-            && (other.ends_with(&format!(" {plain}")) || other.starts_with(&format!("{plain} ")));
+/// The names brought in so far, and those passed over.
+#[derive(Default)]
+struct History {
+    /// Names and other names of items.
+    names: FxHashSet<String>,
+    /// Last words of names.
+    heads: FxHashSet<String>,
+    /// Beginnings and ends of names of several words: `sugar` of `brown sugar`.
+    shorter: FxHashSet<String>,
+    /// Names of mentions that were not kept.
+    passed: FxHashSet<String>,
+    count: usize,
+}
+
+impl History {
+    fn keep(&mut self, name: &Name) {
+        let plain = name.plain.as_str();
+        self.names.insert(plain.to_owned());
+        self.names.extend(name.also.iter().cloned());
+        self.heads.insert(head(plain).to_owned());
+        for (at, _) in plain.match_indices(' ') {
+            self.shorter.insert(plain[..at].to_owned());
+            self.shorter.insert(plain[at + 1..].to_owned());
+        }
+        self.count += 1;
     }
-    seen
+
+    fn seen(&self, plain: &str) -> Seen {
+        Seen {
+            same: self.names.contains(plain),
+            head: self.heads.contains(head(plain)),
+            plainer: self.shorter.contains(plain),
+            passed: self.passed.contains(plain),
+            count: self.count.min(9),
+            chain: None,
+            sentence: None,
+            list: InList::NoList,
+            again: Again::No,
+        }
+    }
+}
+
+fn head(plain: &str) -> &str {
+    plain.rsplit(' ').next().unwrap_or(plain)
 }
 
 /// Says for each mention whether it is part of a rate, as the sentence states it.
@@ -303,7 +348,7 @@ fn rates(words: Words<'_>, mentions: &[Candidate]) -> Vec<Rate> {
         let printed = flat(&words.text[words.tokens[start].start as usize..words.tokens[end - 1].end as usize]);
         rates[at] = Rate::Base;
         // It reaches over the rest of its sentence; before it, only over what it stands beside.
-        for other in at + 1..mentions.len() {
+        for other in at + 1..mentions.len().min(at + 60) {
             if sentence(other) != here {
                 break;
             }
@@ -658,7 +703,7 @@ fn describe(words: Words<'_>, heading: &Heading, mention: &Candidate, seen: Seen
         }
     }
     // How the sentence begins tells a direction from a remark.
-    let sentence_start = (0..=mention.start).rev().take_while(|at| words.tokens[*at].sentence == first.sentence).last().unwrap_or(mention.start);
+    let sentence_start = first.sentence_start as usize;
     pair(emit, "sentence", &[bare, class(sentence_start)]);
     pair(emit, "sentence-word", &[bare, short(sentence_start)]);
     let mut remark = false;
@@ -684,7 +729,7 @@ fn describe(words: Words<'_>, heading: &Heading, mention: &Candidate, seen: Seen
     if !unlike.is_empty() {
         pair(emit, "unlike", &[bare, unlike]);
     }
-    let paragraph = words.tokens[..mention.start].iter().filter(|token| token.para_start).count();
+    let paragraph = first.paragraph;
     pair(emit, "paragraph", &[bare, match paragraph { 0..=2 => "early", 3..=4 => "middle", _ => "late" }]);
     pair(emit, "after2", &[bare, short(mention.end), short(mention.end + 1)]);
     pair(emit, "verb-before", &[bare, verb, definite]);

@@ -40,6 +40,10 @@ pub(crate) struct Token {
     pub(crate) hyphened: bool,
     /// The sentence it stands in, counted from 0.
     pub(crate) sentence: u32,
+    /// The first token of its sentence.
+    pub(crate) sentence_start: u32,
+    /// The paragraph it stands in, counted from 1.
+    pub(crate) paragraph: u32,
     /// The line it stands in, counted from 0.
     pub(crate) line: u32,
     /// It stands in a list of ingredients, a line for each.
@@ -283,6 +287,8 @@ pub(crate) fn lex(text: &str) -> Vec<Token> {
             para_start: newlines > 1,
             hyphened,
             sentence: 0,
+            sentence_start: 0,
+            paragraph: 0,
             line,
             listed: false,
         };
@@ -406,7 +412,10 @@ fn lists(tokens: &mut [Token]) {
 /// Numbers the sentences.
 fn sentences(text: &str, tokens: &mut [Token]) {
     let mut sentence = 0;
+    let mut first = 0;
+    let mut paragraph = 0;
     for at in 0..tokens.len() {
+        paragraph += u32::from(tokens[at].para_start);
         if at > 0 {
             let before = tokens[at - 1];
             let this = tokens[at];
@@ -426,9 +435,12 @@ fn sentences(text: &str, tokens: &mut [Token]) {
             let stop = stop && (this.capital || !this.word() || this.para_start);
             if stop || this.para_start {
                 sentence += 1;
+                first = at as u32;
             }
         }
         tokens[at].sentence = sentence;
+        tokens[at].sentence_start = first;
+        tokens[at].paragraph = paragraph;
     }
 }
 

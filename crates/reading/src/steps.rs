@@ -6,6 +6,9 @@ use crate::amount::{Words, any};
 use crate::lexicon::Classes;
 use crate::{Cue, Item, Step};
 
+/// A sign that it is done is no longer than this many tokens.
+const LONGEST_CUE: usize = 40;
+
 /// Reads the steps and the cues from a token on.
 ///
 /// A step is one sentence that does something. Lines of a list of ingredients are no steps.
@@ -14,6 +17,7 @@ pub(crate) fn steps(words: Words<'_>, from: usize, items: &[Item]) -> (Vec<Step>
     let mut steps = Vec::new();
     let mut cues = Vec::new();
     let mut at = from;
+    let mut next_item = 0;
     while at < tokens.len() {
         let sentence = tokens[at].sentence;
         let end = (at..tokens.len()).find(|here| tokens[*here].sentence != sentence).unwrap_or(tokens.len());
@@ -27,7 +31,7 @@ pub(crate) fn steps(words: Words<'_>, from: usize, items: &[Item]) -> (Vec<Step>
                 }
             }
             if any!(words, here, ["till", "until", "untill"]) && here + 1 < end {
-                let stop = (here + 1..end)
+                let stop = (here + 1..end.min(here + LONGEST_CUE))
                     .find(|next| {
                         let token = &tokens[*next];
                         token.mark(';')
@@ -37,7 +41,7 @@ pub(crate) fn steps(words: Words<'_>, from: usize, items: &[Item]) -> (Vec<Step>
                             || token.mark(')')
                             || any!(words, *next, ["then"])
                     })
-                    .unwrap_or(end);
+                    .unwrap_or(end.min(here + LONGEST_CUE));
                 if stop > here + 1 {
                     cues.push(Cue { span: Span::new(tokens[here].start, tokens[stop - 1].end) });
                 }
@@ -45,7 +49,13 @@ pub(crate) fn steps(words: Words<'_>, from: usize, items: &[Item]) -> (Vec<Step>
         }
         let span = Span::new(tokens[at].start, tokens[end - 1].end);
         let mut inside: Vec<usize> = Vec::new();
-        for (index, item) in items.iter().enumerate() {
+        while next_item < items.len() && items[next_item].name_span.end() <= span.start() {
+            next_item += 1;
+        }
+        for (index, item) in items.iter().enumerate().skip(next_item) {
+            if item.span.start() >= span.end() {
+                break;
+            }
             if span.holds(item.span) || (span.meets(item.span) && span.holds(item.name_span)) {
                 inside.push(index);
             }
