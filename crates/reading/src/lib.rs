@@ -284,7 +284,7 @@ pub fn read(text: &str, title: Option<&str>) -> Noticed<Reading> {
     let references = pointers::references(words, heading.end);
     let yields = pointers::yields(words, heading.end);
     let items = items::items(words, &heading, &durations, &references, &yields);
-    let (steps, cues) = steps::steps(words, heading.end, &items);
+    let (steps, cues) = steps::steps(words, heading.end, &items, &durations, &heats);
     let mut notices = Vec::new();
     if items.is_empty() {
         notices.push(Notice {

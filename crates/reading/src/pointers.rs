@@ -345,6 +345,17 @@ pub(crate) fn yields(words: Words<'_>, from: usize) -> Vec<Yield> {
         if at < from {
             continue;
         }
+        // "it will content seven or eight persons"
+        if !any!(words, at.wrapping_sub(1), ["or", "to", "from", "and"])
+            && let Some(number) = words.number(at)
+            && !number.article
+            && words.at(number.next).is_some_and(|token| token.sentence == sentence)
+            && any!(words, number.next, ["persons", "guests", "servings"])
+        {
+            let what = words.printed(number.next).to_ascii_lowercase();
+            found.push(Yield { span: span(words, at, number.next + 1), low: number.low, high: number.high, what });
+            continue;
+        }
         // "Sufficient to make 2 dozen rusks", "sufficient for 3 or 4 soles"
         if any!(words, at, ["sufficient"]) && (any!(words, at + 1, ["for"]) || any!(words, at + 1, ["to"]) && any!(words, at + 2, ["make"])) {
             let start = if any!(words, at + 1, ["for"]) { at + 2 } else { at + 3 };

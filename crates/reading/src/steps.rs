@@ -4,15 +4,21 @@ use quartern_text::Span;
 
 use crate::amount::{Words, any};
 use crate::lexicon::Classes;
-use crate::{Cue, Item, Step};
+use crate::{Cue, Duration, Heat, Item, Step};
 
 /// A sign that it is done is no longer than this many tokens.
 const LONGEST_CUE: usize = 40;
 
 /// Reads the steps and the cues from a token on.
 ///
-/// A step is one sentence that does something. Lines of a list of ingredients are no steps.
-pub(crate) fn steps(words: Words<'_>, from: usize, items: &[Item]) -> (Vec<Step>, Vec<Cue>) {
+/// A step is one sentence that does something, or that states a time, a heat or a sign. Lines of a list of ingredients are no steps.
+pub(crate) fn steps(
+    words: Words<'_>,
+    from: usize,
+    items: &[Item],
+    durations: &[Duration],
+    heats: &[Heat],
+) -> (Vec<Step>, Vec<Cue>) {
     let tokens = words.tokens;
     let mut steps = Vec::new();
     let mut cues = Vec::new();
@@ -24,7 +30,7 @@ pub(crate) fn steps(words: Words<'_>, from: usize, items: &[Item]) -> (Vec<Step>
         let mut actions: Vec<&'static str> = Vec::new();
         for here in at..end {
             let token = &tokens[here];
-            if token.word() && token.is(Classes::VERB) && acts(words, at, here) {
+            if token.word() && token.is(Classes::VERB) && !idle(words, here) && acts(words, at, here) {
                 let verb: &'static str = &token.entry().word;
                 if actions.last() != Some(&verb) {
                     actions.push(verb);
@@ -60,12 +66,25 @@ pub(crate) fn steps(words: Words<'_>, from: usize, items: &[Item]) -> (Vec<Step>
                 inside.push(index);
             }
         }
-        if !actions.is_empty() {
+        let cued = cues.last().is_some_and(|cue: &Cue| span.meets(cue.span));
+        let timed = within(durations.iter().map(|duration| duration.span), span);
+        let heated = within(heats.iter().map(|heat| heat.span), span);
+        if !actions.is_empty() || cued || timed || heated {
             steps.push(Step { span, actions, items: inside });
         }
         at = end;
     }
     (steps, cues)
+}
+
+/// Verbs that say nothing of what is done.
+fn idle(words: Words<'_>, at: usize) -> bool {
+    any!(words, at, ["let", "make", "have", "get", "give", "do", "try", "allow", "use", "begin", "commence", "continue"])
+}
+
+/// Does one of the spans, which run in order, lie in the sentence.
+fn within(spans: impl Iterator<Item = Span> + Clone, sentence: Span) -> bool {
+    spans.skip_while(|span| span.end() <= sentence.start()).take(1).any(|span| sentence.meets(span))
 }
 
 /// Is a word that can be a verb one here: at the start of a clause, or after another action.
