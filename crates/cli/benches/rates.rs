@@ -160,7 +160,11 @@ fn whole_program(lines: &[String]) {
         times[times.len() - 1].as_secs_f64() * 1000.0
     );
 
-    let many: String = lines.iter().cycle().take(20_000).map(|line| format!("{line}\n")).collect();
+    let mut many = String::new();
+    for line in lines.iter().cycle().take(20_000) {
+        many.push_str(line);
+        many.push('\n');
+    }
     let begun = Instant::now();
     let mut child = Command::new(program)
         .args(["read", "--jsonl", "--year", "1855", "--place", "uk"])

@@ -200,10 +200,7 @@ fn ingredients(out: &mut String, part: &Part, notes: &[Note], unread: &[Span], s
             out.push_str(&"─".repeat(total));
             out.push('\n');
         } else if let Some(line) = part.lines.get(at - 1) {
-            let why = why(line, notes);
-            if !why.is_empty() {
-                paragraph(out, &why, screen.width, "    why: ", "         ");
-            }
+            reason(out, &why(line, notes), screen);
         }
     }
 }
@@ -235,33 +232,47 @@ fn note(notes: &[Note], number: quartern_edition::NoteNumber) -> Option<&Note> {
     notes.get((number.0 as usize).checked_sub(1)?)
 }
 
+/// Writes a reason under its row, fainter on a terminal (ECMA-48, 8.3.117: 2 is faint).
+fn reason(out: &mut String, why: &str, screen: Screen) {
+    if why.is_empty() {
+        return;
+    }
+    if screen.ink == Ink::Terminal {
+        out.push_str("\u{1b}[2m");
+    }
+    paragraph(out, why, screen.width, "    why: ", "         ");
+    if screen.ink == Ink::Terminal {
+        out.push_str("\u{1b}[0m");
+    }
+}
+
+/// Puts the reason for an amount together. The note of the edition comes first; what stands in the
+/// line itself is added only where the note does not say it already.
 fn why(line: &Line, notes: &[Note]) -> String {
-    let mut said: Vec<String> = Vec::new();
+    let mut said = note(notes, line.note).map(note_sentences).unwrap_or_default().join(" ");
+    let mut add = |part: &str, sentence: &str| {
+        if !part.is_empty() && !said.contains(part) {
+            if !said.is_empty() {
+                said.push(' ');
+            }
+            said.push_str(sentence);
+        }
+    };
     if let LineAmount::Unreckoned(why) = &line.amount {
-        said.push(sentence(why));
+        add(why.trim_end_matches('.'), &sentence(why));
     }
-    if !line.rate.is_empty() {
-        said.push(format!("A rate: “{}”.", line.rate));
+    if let LineAmount::Reckoned(modern) = &line.amount {
+        add(&modern.household, &sentence(&format!("That is {}", modern.household)));
     }
-    if let Some(note) = note(notes, line.note) {
-        said.extend(note_sentences(note));
-    }
-    if let LineAmount::Reckoned(modern) = &line.amount
-        && !modern.household.is_empty()
-    {
-        said.push(sentence(&format!("That is {}", modern.household)));
-    }
-    if !line.buy.is_empty() {
-        said.push(sentence(&format!("Today: {}", line.buy)));
-    }
+    add(&line.rate, &format!("A rate: “{}”.", line.rate));
+    add(&line.buy, &sentence(&format!("Today: {}", line.buy)));
     if line.optional {
-        said.push("The source leaves it to the cook.".to_owned());
+        add("left to the cook", "It is left to the cook.");
     }
     if !line.sure {
-        said.push("The reader is not sure of this; compare it with the words.".to_owned());
+        add("not sure", "The reader is not sure of this; compare it with the words.");
     }
-    said.dedup();
-    said.join(" ")
+    said
 }
 
 fn note_sentences(note: &Note) -> Vec<String> {
@@ -315,9 +326,7 @@ fn times_and_heats(out: &mut String, part: &Part, notes: &[Note], screen: Screen
     for (cells, why) in &rows {
         let cells: Vec<&str> = cells.iter().map(String::as_str).collect();
         row(out, &cells, &widths);
-        if !why.is_empty() {
-            paragraph(out, why, screen.width, "    why: ", "         ");
-        }
+        reason(out, why, screen);
     }
 }
 

@@ -113,8 +113,9 @@ impl Count {
         match (self.faults, self.unread) {
             (0, 0) => Ok(()),
             (0, unread) => Err(Trouble::Input(format!(
-                "{unread} of {} lines could not be read; each is answered with an “error” in its place",
-                self.lines
+                "{unread} of {} line{} could not be read; each such line is answered with an “error” in its place",
+                self.lines,
+                if self.lines == 1 { "" } else { "s" }
             ))),
             (_, _) => Err(Trouble::OurFault),
         }

@@ -134,10 +134,11 @@ fn an_edition_is_one_page_that_stands_alone_and_the_same_as_json() {
 
 #[test]
 fn explain_answers_for_measures_and_notices_and_says_what_is_near() {
-    // The northern half-pint gill stands in the register with its source; the wine pint of 1750 is
-    // an eighth of 231 cubic inches (6 Anne c. 27, section 22): 473.2 ml, a half of it 236.6 ml.
+    // A gallon of ale is 282 cubic inches, one of wine 231 (National Institute of Standards and
+    // Technology, Handbook 44, appendix C, for the 231; the 282 is from memory): half an ale pint is
+    // 288.8 ml, a quarter of a wine pint 118.3 ml.
     let gill = run(&["explain", "a gill", "--year", "1750", "--place", "northumberland"]);
-    assert!(gill.done().contains("237 ml"), "{}", gill.out);
+    assert!(gill.done().contains("288.8 ml") && gill.out.contains("118.3 ml"), "{}", gill.out);
     let notice = run(&["explain", "R002"]);
     assert!(notice.done().to_lowercase().contains("not sure of this item"), "{}", notice.out);
     let unknown = run(&["explain", "gil1", "--year", "1750", "--place", "england"]);

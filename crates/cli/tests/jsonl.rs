@@ -100,7 +100,11 @@ fn the_order_is_kept_however_long_the_recipes_are() {
             (id.clone(), json!({"id": id, "text": text, "year_first": 1850, "year_last": 1859}).to_string())
         })
         .collect();
-    let input: String = lines.iter().map(|(_, line)| format!("{line}\n")).collect();
+    let mut input = String::new();
+    for (_, line) in &lines {
+        input.push_str(line);
+        input.push('\n');
+    }
     let ran = jsonl(&input);
     ran.done();
     let ids: Vec<Value> = answers(&ran).into_iter().map(|answer| answer["id"].clone()).collect();
@@ -173,10 +177,15 @@ fn bytes_that_are_no_text_and_lines_without_end() {
 
 #[test]
 fn an_id_comes_back_as_it_was_given() {
-    for id in [json!("a\"b\\ü"), json!(12), json!(null), json!([1, {"x": "y"}])] {
-        let ran = jsonl(&json!({"id": id, "text": "Take a pound of flour.", "year": 1850}).to_string());
+    let line = |id: &Value| json!({"id": id, "text": "Take a pound of flour.", "year": 1850}).to_string();
+    for id in [json!("a\"b\\ü"), json!(12), json!("")] {
+        let ran = jsonl(&line(&id));
         ran.done();
         assert_eq!(answers(&ran)[0]["id"], id);
+    }
+    // An id must be text or a number.
+    for id in [json!(null), json!([1, {"x": "y"}])] {
+        jsonl(&line(&id)).stopped(1, "1 of 1 line could not be read");
     }
 }
 

@@ -69,7 +69,9 @@ impl fmt::Display for DecisionError {
         match self {
             Self::NoReason => f.write_str("a decision needs a reason, so that a reader can judge it"),
             Self::Empty(part) => write!(f, "a decision of this kind needs `{part}`"),
-            Self::UnknownGap(gap) => write!(f, "“{gap}” is no gap that can be filled: give heat, time, amount or recipe"),
+            Self::UnknownGap(gap) => {
+                write!(f, "“{gap}” is no gap that can be filled: give heat, time, amount or recipe")
+            }
         }
     }
 }
@@ -81,18 +83,26 @@ impl Decision {
     ///
     /// # Errors
     /// See [`DecisionError`].
-    pub fn new(choice: DecisionKind, reason: impl Into<String>, date: impl Into<String>) -> Result<Self, DecisionError> {
+    pub fn new(
+        choice: DecisionKind,
+        reason: impl Into<String>,
+        date: impl Into<String>,
+    ) -> Result<Self, DecisionError> {
         let reason = reason.into();
         if reason.trim().is_empty() {
             return Err(DecisionError::NoReason);
         }
         let parts: [(&'static str, &str); 3] = match &choice {
-            DecisionKind::TakeMeasure { unit, measure } => [("unit", unit), ("measure", measure), ("measure", measure)],
+            DecisionKind::TakeMeasure { unit, measure } => {
+                [("unit", unit), ("measure", measure), ("measure", measure)]
+            }
             DecisionKind::TakeName { words, ingredient } => {
                 [("words", words), ("ingredient", ingredient), ("ingredient", ingredient)]
             }
             DecisionKind::SetAside { words } => [("words", words), ("words", words), ("words", words)],
-            DecisionKind::Supply { gap, supplied, source } => [("gap", gap), ("supplied", supplied), ("source", source)],
+            DecisionKind::Supply { gap, supplied, source } => {
+                [("gap", gap), ("supplied", supplied), ("source", source)]
+            }
         };
         if let Some((name, _)) = parts.iter().find(|(_, text)| text.trim().is_empty()) {
             return Err(DecisionError::Empty(name));
@@ -113,9 +123,13 @@ impl Decision {
                 let name = measure_by_id(measure).map_or(measure.as_str(), |record| record.name);
                 format!("“{unit}” is taken as the {name}")
             }
-            DecisionKind::TakeName { words, ingredient } => format!("“{words}” is taken as {}", ingredient.replace('-', " ")),
+            DecisionKind::TakeName { words, ingredient } => {
+                format!("“{words}” is taken as {}", ingredient.replace('-', " "))
+            }
             DecisionKind::SetAside { words } => format!("“{words}” is taken to bring no ingredient in"),
-            DecisionKind::Supply { gap, supplied, source } => format!("[{supplied}] is supplied for the {gap} ({source})"),
+            DecisionKind::Supply { gap, supplied, source } => {
+                format!("[{supplied}] is supplied for the {gap} ({source})")
+            }
         }
     }
 }
@@ -158,7 +172,9 @@ impl Chosen {
                     let record = measure_by_id(measure).filter(|record| record.unit == unit.as_str());
                     let used = reading.items.iter().any(|item| match &item.amount {
                         Amount::Stated(parts) => parts.iter().any(|part| part.unit == unit.as_str()),
-                        Amount::Unstated | Amount::Vague(_) | Amount::Unread(_) | Amount::SameAs { .. } => false,
+                        Amount::Unstated | Amount::Vague(_) | Amount::Unread(_) | Amount::SameAs { .. } => {
+                            false
+                        }
                     });
                     match record {
                         Some(record) if used => {
@@ -207,7 +223,10 @@ impl Chosen {
 
     /// Returns the record an editor took a unit word as, and the decision.
     pub(crate) fn measure(&self, unit: &str) -> Option<(&'static Measure, usize)> {
-        self.measures.iter().find(|(known, _, _)| *known == unit).map(|(_, measure, decision)| (*measure, *decision))
+        self.measures
+            .iter()
+            .find(|(known, _, _)| *known == unit)
+            .map(|(_, measure, decision)| (*measure, *decision))
     }
 
     /// Returns what an editor took an item as.

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use quartern_knowledge::{Alternative, Form, Ingredient, Resolved};
+use quartern_knowledge::{Alternative, Density, Form, Ingredient, Resolved};
 use quartern_notice::{Code, Notice};
 use quartern_quantity::{Cause, Count, Dimension, Figure, Mass, Quantity, Ratio, Volume};
 use quartern_reading::{Amount, Item, Part, Rate, Reading, flat};
@@ -45,7 +45,8 @@ impl<'a> Ledger<'a> {
     ) -> Self {
         let elsewhere = source.printed.as_ref().filter(|printed| {
             let (here, there) = (source.written.place.as_str(), printed.place.as_str());
-            quartern_knowledge::within(here, there).is_none() && quartern_knowledge::within(there, here).is_none()
+            quartern_knowledge::within(here, there).is_none()
+                && quartern_knowledge::within(there, here).is_none()
         });
         Self { transcript, reading, at: &source.written, elsewhere, chosen }
     }
@@ -74,7 +75,10 @@ impl<'a> Ledger<'a> {
         let ingredient = self.ingredient(index);
         let mut reason = Reason {
             span: item.span,
-            name: self.chosen.name(index).map_or_else(|| item.name.plain.clone(), |known| known.name.to_owned()),
+            name: self
+                .chosen
+                .name(index)
+                .map_or_else(|| item.name.plain.clone(), |known| known.name.to_owned()),
             at: self.at.clone(),
             ground: Ground::Unstated,
             weighing: None,
@@ -100,7 +104,13 @@ impl<'a> Ledger<'a> {
     }
 
     /// Reckons parts that add up.
-    fn stated(&self, parts: &[Part], item: &Item, ingredient: Option<&'static Ingredient>, reason: &mut Reason) {
+    fn stated(
+        &self,
+        parts: &[Part],
+        item: &Item,
+        ingredient: Option<&'static Ingredient>,
+        reason: &mut Reason,
+    ) {
         if parts.iter().all(|part| part.unit == "count") {
             let weight = ingredient.and_then(|known| lookup::one(known, "count", self.at));
             let mut total = Quantity::exact(Count::from_things(0.0));
@@ -192,6 +202,10 @@ impl<'a> Ledger<'a> {
             (None, None, Some(count)) => Some(Figure::Count(count)),
             _ => None,
         };
+        if let (Some(figure), [only]) = (reason.figure, measured.as_slice()) {
+            let known = ingredient.and_then(|known| lookup::dense(known, &item.name.prepared));
+            reason.figure = Some(widened(figure, only, known));
+        }
         reason.ground = match (measured.is_empty(), reason.figure) {
             (_, None) => Ground::Mixed,
             (true, _) => Ground::Counted {
@@ -234,11 +248,19 @@ impl<'a> Ledger<'a> {
         reason.ground = Ground::SameAs(Box::new(Equal {
             item: other,
             of: theirs.name.clone(),
+            printed: self.printed_name(other),
             factor,
             by_weight,
             reason: theirs,
             other: weight,
         }));
+    }
+
+    /// Returns the name of an item as printed, or its plain name where that is more than a name.
+    fn printed_name(&self, index: usize) -> String {
+        let item = &self.reading.items[index];
+        let printed = flat(self.transcript.words(item.name_span)).to_lowercase();
+        if printed.is_empty() || printed.split(' ').count() > 3 { item.name.plain.clone() } else { printed }
     }
 
     /// Returns the weight of an item, whatever it was measured by.
@@ -257,7 +279,8 @@ impl<'a> Ledger<'a> {
                 let (mut low, mut best, mut high) = (one.low, one.best, one.high);
                 // Eggs in the scale are weighed in their shells.
                 if known.id == "egg"
-                    && let Some(shell) = quartern_knowledge::weights().iter().find(|weight| weight.ingredient == "egg-shell")
+                    && let Some(shell) =
+                        quartern_knowledge::weights().iter().find(|weight| weight.ingredient == "egg-shell")
                 {
                     low += shell.low;
                     best += shell.best;
@@ -273,9 +296,11 @@ impl<'a> Ledger<'a> {
         let items = &self.reading.items;
         let is = |at: usize, exact: bool| {
             let name = &items[at].name;
-            let amounts = !matches!(items[at].amount, Amount::Unstated | Amount::Vague(_) | Amount::Unread(_));
+            let amounts =
+                !matches!(items[at].amount, Amount::Unstated | Amount::Vague(_) | Amount::Unread(_));
             let same = name.plain == of || name.also.iter().any(|other| other == of);
-            let akin = name.plain.split(' ').any(|word| word == of) || of.split(' ').any(|word| word == name.plain);
+            let akin =
+                name.plain.split(' ').any(|word| word == of) || of.split(' ').any(|word| word == name.plain);
             amounts && if exact { same } else { akin }
         };
         for exact in [true, false] {
@@ -310,7 +335,7 @@ impl<'a> Ledger<'a> {
             if let Ground::Measured(parts) = &reason.ground {
                 for part in parts {
                     let first = part.size.alternatives[0].measure;
-                    if rivals(&part.size).next().is_some() && !told.contains(&(first.unit, first.id)) {
+                    if !rivals(&part.size).is_empty() && !told.contains(&(first.unit, first.id)) {
                         told.push((first.unit, first.id));
                         notices.push(Notice {
                             code: Code::SeveralMeasures,
@@ -325,7 +350,10 @@ impl<'a> Ledger<'a> {
                 notices.push(Notice {
                     code: Code::UnknownDensity,
                     span: Some(reason.span),
-                    message: format!("No weight by measure is on record for {}; the figure stays a volume.", reason.name),
+                    message: format!(
+                        "No weight by measure is on record for {}; the figure stays a volume.",
+                        reason.name
+                    ),
                 });
             }
         }
@@ -333,14 +361,32 @@ impl<'a> Ledger<'a> {
     }
 }
 
-/// Returns the alternatives that are worth naming beside the likeliest.
-pub(crate) fn rivals(size: &Resolved) -> impl Iterator<Item = &Alternative> {
-    let best = size.alternatives.first().map_or(0.0, |first| first.measure.best);
-    let dimension = size.dimension;
-    size.alternatives.iter().skip(1).filter(move |other| {
-        other.weight >= WORTH_NAMING
-            && (other.measure.dimension != dimension || (other.measure.best / best - 1.0).abs() > APART)
-    })
+/// Returns the sizes a word had, each once with the weights of all records of that size together,
+/// the likeliest first.
+pub(crate) fn grouped(size: &Resolved) -> Vec<Alternative> {
+    let mut groups: Vec<Alternative> = Vec::with_capacity(size.alternatives.len());
+    for other in &size.alternatives {
+        let same = groups.iter_mut().find(|known| {
+            known.measure.dimension == other.measure.dimension
+                && (other.measure.best / known.measure.best - 1.0).abs() <= APART
+        });
+        match same {
+            Some(known) => known.weight += other.weight,
+            None => groups.push(*other),
+        }
+    }
+    groups
+}
+
+/// Returns the sizes that are worth naming beside the one taken.
+pub(crate) fn rivals(size: &Resolved) -> Vec<Alternative> {
+    if size.alternatives.len() < 2 {
+        return Vec::new();
+    }
+    let mut groups = grouped(size);
+    groups.remove(0);
+    groups.retain(|other| other.weight >= WORTH_NAMING);
+    groups
 }
 
 /// Returns a printed number.
@@ -392,8 +438,10 @@ fn qualified(found: Arc<Resolved>, qualifier: &str, reason: &mut Reason) -> Arc<
     if kept.len() == found.alternatives.len() {
         return found;
     }
-    let kept: Vec<Alternative> =
-        kept.into_iter().map(|one| Alternative { measure: one.measure, weight: one.weight / total }).collect();
+    let kept: Vec<Alternative> = kept
+        .into_iter()
+        .map(|one| Alternative { measure: one.measure, weight: one.weight / total })
+        .collect();
     let dimension = first.measure.dimension;
     let (mut low, mut high) = (first.measure.low, first.measure.high);
     let mut cause = if high > low { Cause::Measure } else { Cause::Exact };
@@ -407,6 +455,46 @@ fn qualified(found: Arc<Resolved>, qualifier: &str, reason: &mut Reason) -> Arc<
         }
     }
     Arc::new(Resolved { dimension, alternatives: kept, low, best: first.measure.best, high, cause })
+}
+
+/// Widens a figure to hold the readings of its word that measure in another way: a peck of flour by
+/// weight and by the vessel, an ounce of milk by the scales and by the glass.
+fn widened(figure: Figure, part: &Measured, density: Option<&'static Density>) -> Figure {
+    let Some(density) = density else { return figure };
+    let (low, high) = (number(part.part.low), number(part.part.high.max(part.part.low)));
+    let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
+    let mut take = |from: f64, to: f64| {
+        least = least.min(from * low);
+        most = most.max(to * high);
+    };
+    for other in rivals(&part.size) {
+        let record = other.measure;
+        match (figure, record.dimension, part.size.dimension) {
+            (Figure::Mass(_), Dimension::Volume, Dimension::Mass) => {
+                take(record.low * density.low, record.high * density.high);
+            }
+            (Figure::Mass(_), Dimension::Mass, Dimension::Volume) => take(record.low, record.high),
+            (Figure::Volume(_), Dimension::Mass, Dimension::Volume) => {
+                take(record.low / density.high, record.high / density.low);
+            }
+            _ => {}
+        }
+    }
+    if !(least.is_finite() && most.is_finite()) {
+        return figure;
+    }
+    match figure {
+        Figure::Mass(mass) => Figure::Mass(spread(mass, least, most)),
+        Figure::Volume(volume) => Figure::Volume(spread(volume, least, most)),
+        Figure::Count(_) => figure,
+    }
+}
+
+fn spread<D: quartern_quantity::Measured>(figure: Quantity<D>, least: f64, most: f64) -> Quantity<D> {
+    let low = figure.low().number().min(least);
+    let high = figure.high().number().max(most);
+    Quantity::new(D::of(low), figure.best(), D::of(high), figure.cause().with(Cause::Readings))
+        .unwrap_or(figure)
 }
 
 /// Moves a figure within its range, or gives it a narrow one if it has none.

@@ -97,9 +97,9 @@ impl Folded {
 
     /// Does any of these words stand in the text as whole words?
     pub(crate) fn any(&self, words: &[&str]) -> bool {
-        words.iter().any(|wanted| {
-            self.text.match_indices(wanted).any(|(at, found)| self.whole(at, at + found.len()))
-        })
+        words
+            .iter()
+            .any(|wanted| self.text.match_indices(wanted).any(|(at, found)| self.whole(at, at + found.len())))
     }
 }
 

@@ -1,5 +1,7 @@
 //! What a recipe of its kind needs and the words do not give.
 
+use std::collections::BTreeMap;
+
 use quartern_notice::{Code, Notice};
 use quartern_reading::{Amount, HeatOf, Rate, Reading};
 use quartern_text::Span;
@@ -11,8 +13,10 @@ use crate::fold::Folded;
 use crate::types::{Gap, GapKind, Supplied};
 
 /// Kinds of ingredient whose amount a cook needs; salt, spice, herbs and garnish are left to taste.
-const MATTERS: &[&str] =
-    &["flour", "grain", "sugar", "syrup", "fat", "dairy", "egg", "leaven", "setting", "wine", "stock", "acid", "paste"];
+const MATTERS: &[&str] = &[
+    "flour", "grain", "sugar", "syrup", "fat", "dairy", "egg", "leaven", "setting", "wine", "stock", "acid",
+    "paste",
+];
 
 /// Finds the gaps, and puts the editor's supplies into them. Notices of supplies that fit no gap, and
 /// of gaps that stay open, are added.
@@ -24,7 +28,11 @@ pub(crate) fn gaps(
 ) -> Vec<Gap> {
     let reading = ledger.reading;
     let mut gaps = Vec::new();
-    let bake = reading.steps.iter().position(|step| step.actions.contains(&"bake"));
+    // "The boiling water gets through the linen enough to bake the pudding" is no order to bake.
+    let bake = reading.steps.iter().position(|step| {
+        step.actions.contains(&"bake")
+            && !Folded::new(ledger.transcript.words(step.span)).any(&["enough to bake"])
+    });
     heat(reading, folded, bake, &mut gaps);
     time(reading, bake, &mut gaps);
     amounts(ledger, &mut gaps);
@@ -86,7 +94,10 @@ fn time(reading: &Reading, bake: Option<usize>, gaps: &mut Vec<Gap>) {
         (Some(after), "No time is given for the baking, and no sign that it is done.".to_owned())
     } else {
         let cooking = reading.steps.iter().find_map(|step| {
-            step.actions.iter().find(|action| COOKING.contains(action) && !passing(action)).map(|action| (step.span, *action))
+            step.actions
+                .iter()
+                .find(|action| COOKING.contains(action) && !passing(action))
+                .map(|action| (step.span, *action))
         });
         let Some((span, action)) = cooking else { return };
         if !reading.durations.is_empty() || !reading.cues.is_empty() {
@@ -108,13 +119,58 @@ fn doing(action: &str) -> String {
         "bake" | "bak" => "baking".to_owned(),
         "frie" | "fry" => "frying".to_owned(),
         "seeth" | "seethe" => "seething".to_owned(),
-        "stew" | "roast" | "broil" | "poach" | "steam" | "cook" | "grill" | "parboil" | "simmer" => format!("{action}ing"),
+        "stew" | "roast" | "broil" | "poach" | "steam" | "cook" | "grill" | "parboil" | "simmer" => {
+            format!("{action}ing")
+        }
         "braise" | "coddle" => format!("{}ing", action.trim_end_matches('e')),
         _ => "cooking".to_owned(),
     }
 }
 
+/// Words of a sentence in which fat or flour keeps things from sticking, or fries: no cook needs its
+/// amount.
+const FOR_THE_PAN: &[&str] = &[
+    "grease",
+    "greased",
+    "rub the",
+    "dust",
+    "dredge",
+    "fry",
+    "frying",
+    "fried",
+    "baste",
+    "roll",
+    "rolled",
+    "board",
+    "buttered",
+    "flour your",
+    "sprinkle",
+    "brush",
+    "paper",
+    "line",
+];
+
+/// Is the fat or flour of an item for the pan or the board?
+fn for_the_pan(ledger: &Ledger<'_>, step: Option<usize>, kind: &str) -> bool {
+    matches!(kind, "fat" | "flour")
+        && step
+            .and_then(|step| ledger.reading.steps.get(step))
+            .is_some_and(|step| Folded::new(ledger.transcript.words(step.span)).any(FOR_THE_PAN))
+}
+
 fn amounts(ledger: &Ledger<'_>, gaps: &mut Vec<Gap>) {
+    let mut step_of: BTreeMap<usize, usize> = BTreeMap::new();
+    for (number, step) in ledger.reading.steps.iter().enumerate() {
+        for item in &step.items {
+            step_of.entry(*item).or_insert(number);
+        }
+    }
+    // The first place of each name, and whether it has an amount anywhere.
+    let mut names: BTreeMap<&str, (usize, bool)> = BTreeMap::new();
+    for (index, item) in ledger.reading.items.iter().enumerate() {
+        let stated = !matches!(item.amount, Amount::Unstated | Amount::Vague(_));
+        names.entry(&item.name.plain).or_insert((index, false)).1 |= stated;
+    }
     for (index, item) in ledger.reading.items.iter().enumerate() {
         let said = match &item.amount {
             Amount::Unstated | Amount::Vague(_) => false,
@@ -125,7 +181,11 @@ fn amounts(ledger: &Ledger<'_>, gaps: &mut Vec<Gap>) {
             continue;
         }
         let Some(ingredient) = ledger.ingredient(index) else { continue };
-        if MATTERS.contains(&ingredient.kind) && ingredient.id != "water" && !again(ledger, index) {
+        if MATTERS.contains(&ingredient.kind)
+            && ingredient.id != "water"
+            && names.get(item.name.plain.as_str()) == Some(&(index, false))
+            && !for_the_pan(ledger, step_of.get(&index).copied(), ingredient.kind)
+        {
             gaps.push(Gap {
                 kind: GapKind::Amount,
                 span: Some(item.span),
@@ -135,16 +195,6 @@ fn amounts(ledger: &Ledger<'_>, gaps: &mut Vec<Gap>) {
             });
         }
     }
-}
-
-/// Is the same thing brought in elsewhere with an amount?
-fn again(ledger: &Ledger<'_>, index: usize) -> bool {
-    let name = &ledger.reading.items[index].name.plain;
-    ledger.reading.items.iter().enumerate().any(|(other, item)| {
-        other != index
-            && item.name.plain == *name
-            && (other < index || !matches!(item.amount, Amount::Unstated | Amount::Vague(_)))
-    })
 }
 
 fn name<'a>(ledger: &'a Ledger<'_>, index: usize) -> &'a str {
@@ -190,4 +240,3 @@ fn fill(ledger: &Ledger<'_>, gaps: &mut Vec<Gap>, kind: GapKind, put: Supplied) 
         }),
     }
 }
-

@@ -3,10 +3,12 @@
 use std::sync::LazyLock;
 
 use aho_corasick::{AhoCorasick, AhoCorasickKind, MatchKind};
-use quartern_knowledge::{CautionRecord, Gloss, Rule, cautions as caution_records, glosses as gloss_records, within};
+use quartern_knowledge::{
+    CautionRecord, Gloss, Rule, cautions as caution_records, glosses as gloss_records, within,
+};
 use quartern_text::{Span, Within};
 
-use crate::cooked::is_cooked;
+use crate::cooked::cooked;
 use crate::figures::Ledger;
 use crate::fold::Folded;
 use crate::types::{Caution, GlossedWord};
@@ -17,19 +19,131 @@ const MOST_GLOSSES: usize = 12;
 /// Old words that mean to a cook of today what they meant then, or that the figures explain already.
 /// Which words are everyday ones is a judgement, not a fact of the kitchen.
 const EVERYDAY: &[&str] = &[
-    "anchovy", "aspic", "baste", "biscuit", "bladder", "blancmange", "blanch", "blood-warm", "boil-up", "boudin", "bouillon",
-    "bread-grated", "broil", "browning", "braise", "caraways", "cayenne", "cheesecake", "clarify", "close", "colander",
-    "consomme", "cordial-water", "crumb", "currans", "devil", "dish-up", "ditto", "doughnut", "draw-bird",
-    "dredge", "dress", "drop-batter", "fortnight", "fool", "fricassee", "froth", "garnish", "gelly", "giblets", "glaze",
-    "half-crown-size", "handful", "hang", "hash", "heaped", "household-bread", "infuse", "jug", "julienne", "kisses",
-    "knife-point", "lard", "macaroon", "marinade", "marmalade", "meat", "midsummer", "molasses",
-    "mortar", "nutmeg", "parboil", "paste", "penny-loaf", "pennyworth", "piece-butter", "pinch", "pistachoes", "plums",
-    "poach", "pound-cake", "puff-paste", "quantity", "rack", "range", "rasher", "raise-dough", "receipt", "rissole",
-    "rose-water", "roux", "scald", "scant", "scum-off", "shilling-size", "short-crust", "singe", "size-walnut",
-    "skillet", "sorrel", "soy", "space-of", "sponge", "stiff-froth", "stock", "strew", "sweetbread", "sweet-butter",
-    "syrup", "trifle", "truss", "turnover", "vol-au-vent", "wafer", "weight-of", "white-sauce", "work-yeast",
-    "moderate-oven", "quick-oven", "slack-oven", "clear-fire", "soft-fire", "gridiron", "spit",
-    "stewpan", "till-next-day", "all-night", "come-clean", "mace", "veloute", "bechamel", "ragout",
+    "anchovy",
+    "aspic",
+    "baste",
+    "biscuit",
+    "bladder",
+    "blancmange",
+    "blanch",
+    "blood-warm",
+    "boil-up",
+    "boudin",
+    "bouillon",
+    "bread-grated",
+    "broil",
+    "browning",
+    "butter-sauce",
+    "charcoal-stove",
+    "corn",
+    "braise",
+    "caraways",
+    "cayenne",
+    "cheesecake",
+    "clarify",
+    "close",
+    "colander",
+    "consomme",
+    "cordial-water",
+    "crumb",
+    "currans",
+    "devil",
+    "dish-up",
+    "ditto",
+    "doughnut",
+    "draw-bird",
+    "dredge",
+    "dress",
+    "drop-batter",
+    "fortnight",
+    "fool",
+    "fricassee",
+    "froth",
+    "garnish",
+    "gelly",
+    "giblets",
+    "glaze",
+    "half-crown-size",
+    "handful",
+    "hang",
+    "hash",
+    "heaped",
+    "household-bread",
+    "infuse",
+    "jug",
+    "julienne",
+    "kisses",
+    "knife-point",
+    "lard",
+    "macaroon",
+    "marinade",
+    "marmalade",
+    "meat",
+    "midsummer",
+    "molasses",
+    "mortar",
+    "nutmeg",
+    "parboil",
+    "paste",
+    "penny-loaf",
+    "pennyworth",
+    "piece-butter",
+    "pinch",
+    "pistachoes",
+    "plums",
+    "poach",
+    "pound-cake",
+    "puff-paste",
+    "quantity",
+    "rack",
+    "range",
+    "rasher",
+    "raise-dough",
+    "receipt",
+    "rissole",
+    "rose-water",
+    "roux",
+    "scald",
+    "scant",
+    "scum-off",
+    "shilling-size",
+    "short-crust",
+    "singe",
+    "size-walnut",
+    "skillet",
+    "sorrel",
+    "soy",
+    "space-of",
+    "sponge",
+    "stiff-froth",
+    "stock",
+    "strew",
+    "sweetbread",
+    "sweet-butter",
+    "syrup",
+    "trifle",
+    "truss",
+    "turnover",
+    "vol-au-vent",
+    "wafer",
+    "weight-of",
+    "white-sauce",
+    "work-yeast",
+    "moderate-oven",
+    "quick-oven",
+    "slack-oven",
+    "clear-fire",
+    "soft-fire",
+    "gridiron",
+    "spit",
+    "stewpan",
+    "till-next-day",
+    "all-night",
+    "come-clean",
+    "mace",
+    "veloute",
+    "bechamel",
+    "ragout",
 ];
 
 /// What a found word stands for.
@@ -59,7 +173,9 @@ static INDEX: LazyLock<Index> = LazyLock::new(|| {
             let number = rules.len();
             rules.push((caution, rule));
             patterns.extend(rule.words.iter().map(|word| (Folded::new(word).text, Sign::Word(number))));
-            patterns.extend(rule.without_words.iter().map(|word| (Folded::new(word).text, Sign::Without(number))));
+            patterns.extend(
+                rule.without_words.iter().map(|word| (Folded::new(word).text, Sign::Without(number))),
+            );
         }
     }
     for (number, gloss) in gloss_records().iter().enumerate() {
@@ -118,10 +234,11 @@ pub(crate) fn cautions(folded: &Folded, found: &Found, ledger: &Ledger<'_>) -> V
             }
         }
     }
-    let cooked = is_cooked(folded, ledger.reading);
+    let cooked = cooked(folded, ledger.reading);
     let mut out: Vec<Caution> = Vec::new();
     for (number, (record, rule)) in index.rules.iter().enumerate() {
-        if without[number] || (rule.uncooked && cooked) {
+        let done = if rule.ingredients.contains(&"egg-white") { cooked.icing } else { cooked.anything };
+        if without[number] || (rule.uncooked && done) {
             continue;
         }
         let mut spans: Vec<Span> = Vec::new();
@@ -168,7 +285,11 @@ fn any_item(
         }
         let own = ledger.ingredient(index).is_some_and(|known| wanted.contains(&of(known)));
         let other = ledger.chosen.name(index).is_none()
-            && item.alternatives.iter().filter_map(|choice| choice.ingredient).any(|known| wanted.contains(&of(known)));
+            && item
+                .alternatives
+                .iter()
+                .filter_map(|choice| choice.ingredient)
+                .any(|known| wanted.contains(&of(known)));
         if own || other {
             any = true;
             spans.push(if item.name_span.is_empty() { item.span } else { item.name_span });
@@ -198,6 +319,7 @@ pub(crate) fn glosses(folded: &Folded, found: &Found, at: &Within) -> Vec<Glosse
             if let Sign::Gloss(number) = sign
                 && let Some(gloss) = records.get(*number)
                 && fits(gloss, at)
+                && !elsewise(gloss, &folded.text[end..])
             {
                 candidates.push((start, end, gloss));
             }
@@ -227,11 +349,22 @@ pub(crate) fn glosses(folded: &Folded, found: &Found, at: &Within) -> Vec<Glosse
     taken.sort_by_key(|(start, _, gloss)| (matches!(gloss.kind, "technique" | "time" | "other"), *start));
     taken.truncate(MOST_GLOSSES);
     taken.sort_by_key(|(start, _, _)| *start);
-    taken.into_iter().map(|(start, end, gloss)| GlossedWord { span: folded.span(start, end), gloss }).collect()
+    taken
+        .into_iter()
+        .map(|(start, end, gloss)| GlossedWord { span: folded.span(start, end), gloss })
+        .collect()
+}
+
+/// Do the words after a match show that it means something else? "The cake is enough" is an old
+/// phrase, "this is enough to line two plates" is not.
+fn elsewise(gloss: &Gloss, after: &str) -> bool {
+    gloss.id == "till-enough" && [" to ", " for ", " of "].iter().any(|word| after.starts_with(word))
 }
 
 fn limits(gloss: &Gloss) -> usize {
-    usize::from(gloss.first_year.is_some()) + usize::from(gloss.last_year.is_some()) + usize::from(!gloss.places.is_empty())
+    usize::from(gloss.first_year.is_some())
+        + usize::from(gloss.last_year.is_some())
+        + usize::from(!gloss.places.is_empty())
 }
 
 /// Does a gloss hold there and then?
@@ -242,4 +375,3 @@ fn fits(gloss: &Gloss, at: &Within) -> bool {
         || gloss.places.iter().any(|place| within(here, place).is_some() || within(place, here).is_some());
     years && place
 }
-

@@ -9,10 +9,23 @@ use crate::types::{HeatGround, HeatReason, ReckonedHeat};
 
 /// Reckons every heat of a reading.
 pub(crate) fn heats(transcript: &Transcript, reading: &Reading, at: &Within) -> Vec<ReckonedHeat> {
-    reading.heats.iter().enumerate().map(|(index, heat)| one(transcript, index, heat, at)).collect()
+    reading
+        .heats
+        .iter()
+        .enumerate()
+        .map(|(index, heat)| one(transcript, index, heat, at, before_fire(reading, heat)))
+        .collect()
 }
 
-fn one(transcript: &Transcript, index: usize, heat: &Heat, at: &Within) -> ReckonedHeat {
+/// Does the meat hang or lie before the fire, as before the heat of an oven? Then a fire has a heat
+/// that can be given in degrees; under a pan it has none.
+fn before_fire(reading: &Reading, heat: &Heat) -> bool {
+    reading.steps.iter().filter(|step| step.span.meets(heat.span)).any(|step| {
+        step.actions.iter().any(|action| matches!(*action, "roast" | "broil" | "toast" | "grill" | "baste"))
+    })
+}
+
+fn one(transcript: &Transcript, index: usize, heat: &Heat, at: &Within, before_fire: bool) -> ReckonedHeat {
     let words = flat(transcript.words(heat.span)).replace('ſ', "s");
     let degrees = |low: f64, best: f64, high: f64, cause| {
         Quantity::new(
@@ -32,7 +45,9 @@ fn one(transcript: &Transcript, index: usize, heat: &Heat, at: &Within) -> Recko
             HeatOf::Oven => true,
             // Degrees of an oven say nothing of a pan over a fire: only a record of fires will do.
             HeatOf::Fire => {
-                oven.words.iter().all(|known| known.contains("fire")) && oven.words.iter().any(|known| folded.contains(known))
+                before_fire
+                    && oven.words.iter().all(|known| known.contains("fire"))
+                    && oven.words.iter().any(|known| folded.contains(known))
             }
             HeatOf::Fat => oven.words.iter().all(|known| known.contains("fat")),
         });

@@ -13,12 +13,12 @@ mod heats;
 mod lookup;
 mod reason;
 mod types;
-mod words;
+pub mod words;
 
 pub use decision::{Decision, DecisionError, DecisionKind};
 pub use types::{
-    Caution, Equal, Gap, GapKind, GlossedWord, Ground, HeatGround, HeatReason, Measured, Reason, ReckonedHeat,
-    ReckonedItem, Reckoning, Shift, Supplied, Weighing,
+    Caution, Equal, Gap, GapKind, GlossedWord, Ground, HeatGround, HeatReason, Measured, Reason,
+    ReckonedHeat, ReckonedItem, Reckoning, Shift, Supplied, Weighing,
 };
 
 use quartern_notice::Noticed;

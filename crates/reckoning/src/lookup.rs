@@ -61,7 +61,11 @@ pub(crate) fn sizes(
 }
 
 /// Returns the weight of one `unit` of an ingredient there and then.
-pub(crate) fn one(ingredient: &'static Ingredient, unit: &'static str, at: &Within) -> Option<&'static Weight> {
+pub(crate) fn one(
+    ingredient: &'static Ingredient,
+    unit: &'static str,
+    at: &Within,
+) -> Option<&'static Weight> {
     let question = (unit, at.place, at.years, ingredient.id);
     ANSWERS.with_borrow_mut(|answers| {
         remembered(&mut answers.weights, question, || weight_of(ingredient, unit, at))
@@ -77,8 +81,11 @@ pub(crate) fn dense(ingredient: &'static Ingredient, prepared: &[String]) -> Opt
 }
 
 static PACKINGS: LazyLock<Vec<&'static str>> = LazyLock::new(|| {
-    let mut forms: Vec<&'static str> =
-        quartern_knowledge::densities().iter().map(|density| density.form).filter(|form| !form.is_empty()).collect();
+    let mut forms: Vec<&'static str> = quartern_knowledge::densities()
+        .iter()
+        .map(|density| density.form)
+        .filter(|form| !form.is_empty())
+        .collect();
     forms.sort_unstable();
     forms.dedup();
     forms

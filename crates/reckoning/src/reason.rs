@@ -2,14 +2,12 @@
 
 use std::fmt::Write;
 
-use quartern_knowledge::{Evidence, short_cite};
+use quartern_knowledge::{Evidence, Weight};
 use quartern_quantity::{Cause, Dimension, Figure};
 use quartern_reading::{HeatOf, Part};
 
 use crate::figures::{number, rivals};
-use crate::types::{
-    Equal, Ground, HeatGround, HeatReason, Measured, Reason, ReckonedHeat, Shift, Weighing,
-};
+use crate::types::{Equal, Ground, HeatGround, HeatReason, Measured, Reason, ReckonedHeat, Shift, Weighing};
 use crate::words;
 
 impl Reason {
@@ -29,27 +27,34 @@ impl Reason {
             Ground::SameAs(equal) => self.why_equal(equal),
             Ground::SameAsUnknown(of) => format!("as much as the {of}, whose amount is not known"),
             Ground::NoSize(unit) => {
-                format!("no size is on record for {} {}", words::a_unit(unit), words::then_and_there(&self.at))
+                format!(
+                    "no size is on record for {} {}",
+                    words::a_unit(unit),
+                    words::then_and_there(&self.at)
+                )
             }
             Ground::Money(unit) => {
                 format!("{} is a sum of money; what it bought is not known", words::a_unit(unit))
             }
-            Ground::Length(unit) => format!("{} is a length; no weight is on record for it", words::a_unit(unit)),
+            Ground::Length(unit) => {
+                format!("{} is a length; no weight is on record for it", words::a_unit(unit))
+            }
             Ground::Mixed => "its parts are of kinds that do not add up".to_owned(),
         }
     }
 
-    fn why_counted(&self, parts: &[Part], weight: Option<&'static quartern_knowledge::Weight>) -> String {
+    fn why_counted(&self, parts: &[Part], weight: Option<&'static Weight>) -> String {
         let printed = joined(parts.iter().map(words::part));
         match (self.figure, weight) {
             (Some(Figure::Mass(_)), Some(weight)) => {
                 let unit = parts.first().map_or("count", |part| part.unit);
                 format!(
-                    "{printed}, {} of {} weighing {} ({}), so {}",
+                    "{printed}{}, {} of {} weighing {} ({}), so {}",
+                    self.shift_words(),
                     words::a_unit(unit),
                     self.name,
                     span_of(weight.low, weight.best, weight.high, Dimension::Mass),
-                    short_cite(&weight.evidence),
+                    words::brief(&weight.evidence),
                     self.figure_words()
                 )
             }
@@ -59,7 +64,7 @@ impl Reason {
                     "{printed}, as printed; about {} at {} each ({})",
                     span_of(low * weight.low, best * weight.best, high * weight.high, Dimension::Mass),
                     span_of(weight.low, weight.best, weight.high, Dimension::Mass),
-                    short_cite(&weight.evidence)
+                    words::brief(&weight.evidence)
                 )
             }
             (_, None) => format!("{printed}, as printed"),
@@ -74,7 +79,8 @@ impl Reason {
             }
             text.push_str(&words::part(&measured.part));
             let first = &measured.size.alternatives[0];
-            let told = parts[..index].iter().any(|other| other.size.alternatives[0].measure.id == first.measure.id);
+            let told =
+                parts[..index].iter().any(|other| other.size.alternatives[0].measure.id == first.measure.id);
             if told || plain_metric(first.measure) {
                 continue;
             }
@@ -83,27 +89,27 @@ impl Reason {
                 ", {} of {} ({}{})",
                 first.measure.name,
                 words::size(first.measure.best, first.measure.dimension),
-                short_cite(&first.measure.evidence),
+                words::brief(&first.measure.evidence),
                 if measured.decided.is_some() { "; the editor's choice" } else { "" }
             );
         }
-        match &self.shift {
-            Some(Shift::Chose(word) | Shift::Up(word) | Shift::Down(word)) => {
-                let _ = write!(text, ", “{word}”");
-            }
-            None => {}
-        }
+        text.push_str(&self.shift_words());
         match self.weighing {
             Some(Weighing::Density(density)) => {
                 let _ = write!(
                     text,
                     ", at {} g a millilitre ({})",
                     words::number(density.best),
-                    short_cite(&density.evidence)
+                    words::brief(&density.evidence)
                 );
             }
             Some(Weighing::One(weight)) => {
-                let _ = write!(text, ", {} g each ({})", words::number(weight.best), short_cite(&weight.evidence));
+                let _ = write!(
+                    text,
+                    ", {} g each ({})",
+                    words::number(weight.best),
+                    words::brief(&weight.evidence)
+                );
             }
             Some(Weighing::NotOnRecord) => text.push_str(", with no weight by measure on record"),
             None => {}
@@ -112,10 +118,21 @@ impl Reason {
         text
     }
 
+    /// Writes the word printed with the measure: `, “heaped”`.
+    fn shift_words(&self) -> String {
+        match &self.shift {
+            Some(Shift::Chose(word) | Shift::Up(word) | Shift::Down(word)) => format!(", “{word}”"),
+            None => String::new(),
+        }
+    }
+
     fn why_equal(&self, equal: &Equal) -> String {
         let times = factor(equal, &self.name);
         let so = if self.figure.is_some() {
-            format!(", so {}", self.figure_words())
+            let rests = equal.reason.evidence();
+            let source =
+                rests.first().map_or_else(String::new, |first| format!(" ({})", words::brief(first)));
+            format!("{source}, so {}", self.figure_words())
         } else {
             ", whose weight is not known".to_owned()
         };
@@ -137,16 +154,28 @@ impl Reason {
     /// Returns the reason as whole sentences, the last of which names the sources.
     #[must_use]
     pub fn sentences(&self) -> Vec<String> {
+        let mut out = self.telling();
+        out.extend(self.sources());
+        out
+    }
+
+    /// Returns the sentences without the one that names the sources.
+    #[must_use]
+    pub fn telling(&self) -> Vec<String> {
         let mut out = Vec::new();
-        let mut sources: Vec<(&'static str, Evidence)> = Vec::new();
-        self.tell(&mut out, &mut sources);
+        self.tell(&mut out, &mut Vec::new());
         if !self.rate.is_empty() {
             out.push(format!("This is a rate, “{}”: it is given as printed and not multiplied.", self.rate));
         }
-        if let Some(line) = source_line(&sources) {
-            out.push(line);
-        }
         out
+    }
+
+    /// Returns the sentence that names the sources, if the figure rests on any.
+    #[must_use]
+    pub fn sources(&self) -> Option<String> {
+        let mut sources = Vec::new();
+        self.tell(&mut Vec::new(), &mut sources);
+        source_line(&sources)
     }
 
     fn tell(&self, out: &mut Vec<String>, sources: &mut Vec<(&'static str, Evidence)>) {
@@ -156,37 +185,42 @@ impl Reason {
                 out.push(format!("The source says “{said}” and gives no number, so none is reckoned."));
             }
             Ground::Unread(said) => {
-                out.push(format!("An amount stands here, “{said}”, that could not be read; nothing is reckoned from it."));
+                out.push(format!(
+                    "An amount stands here, “{said}”, that could not be read; nothing is reckoned from it."
+                ));
             }
             Ground::Counted { parts, weight } => self.tell_counted(parts, *weight, out, sources),
             Ground::Measured(parts) => self.tell_measured(parts, out, sources),
             Ground::SameAs(equal) => {
-                out.push(format!("{}.", words::capital(&factor(equal, &self.name))));
-                match equal.other {
-                    Some(weight) if !matches!(equal.reason.figure, Some(Figure::Mass(_))) => {
-                        equal.reason.tell(out, sources);
-                        let (low, best, high) =
-                            (weight.low().grams(), weight.best().grams(), weight.high().grams());
-                        out.push(format!(
-                            "The {} together {} {}.",
-                            equal.of,
-                            "weigh about",
-                            span_of(low, best, high, Dimension::Mass)
-                        ));
-                        if equal.of == "egg" {
-                            out.push("Eggs laid in the scale are taken with their shells.".to_owned());
+                out.push(format!("It is {}.", factor(equal, &self.name)));
+                equal.reason.tell(out, sources);
+                if let Some(weight) = equal.other {
+                    let weighs = span_of(
+                        weight.low().grams(),
+                        weight.best().grams(),
+                        weight.high().grams(),
+                        Dimension::Mass,
+                    );
+                    match equal.reason.figure {
+                        Some(Figure::Count(_)) if equal.of == "egg" => {
+                            out.push(format!(
+                                "In their shells, as they lie in the scale, they weigh about {weighs}."
+                            ));
                         }
+                        Some(Figure::Volume(_)) => out.push(format!("It weighs about {weighs}.")),
+                        Some(Figure::Count(_) | Figure::Mass(_)) | None => {}
                     }
-                    Some(_) | None => equal.reason.tell(out, sources),
                 }
                 if self.figure.is_some() {
-                    out.push(self.makes());
+                    out.push(self.makes().replacen("That makes", "So it is", 1));
                 } else {
                     out.push("The weight of the other is not known, so nothing is reckoned.".to_owned());
                 }
             }
             Ground::SameAsUnknown(of) => {
-                out.push(format!("It is as much as the {of}, whose amount is not known, so nothing is reckoned."));
+                out.push(format!(
+                    "It is as much as the {of}, whose amount is not known, so nothing is reckoned."
+                ));
             }
             Ground::NoSize(unit) => out.push(format!(
                 "The register has no size for {} {}, so nothing is reckoned.",
@@ -202,7 +236,10 @@ impl Reason {
                 words::capital(&words::a_unit(unit))
             )),
             Ground::Mixed => {
-                out.push("The parts of this amount are of kinds that do not add up, so nothing is reckoned.".to_owned());
+                out.push(
+                    "The parts of this amount are of kinds that do not add up, so nothing is reckoned."
+                        .to_owned(),
+                );
             }
         }
     }
@@ -210,12 +247,12 @@ impl Reason {
     fn tell_counted(
         &self,
         parts: &[Part],
-        weight: Option<&'static quartern_knowledge::Weight>,
+        weight: Option<&'static Weight>,
         out: &mut Vec<String>,
         sources: &mut Vec<(&'static str, Evidence)>,
     ) {
         let printed = joined(parts.iter().map(words::part));
-        out.push(format!("Read as {printed}, counted."));
+        out.push(format!("Counted as {printed}."));
         let ranged = parts.iter().any(|part| part.high > part.low);
         if ranged && !matches!(self.figure, Some(Figure::Mass(_))) {
             out.push("The source prints a range; the middle is taken.".to_owned());
@@ -230,6 +267,7 @@ impl Reason {
             words::then_and_there(&self.at)
         ));
         push_note(&weight.evidence, out);
+        self.tell_shift(out);
         let total = span_of(low * weight.low, best * weight.best, high * weight.high, Dimension::Mass);
         if matches!(self.figure, Some(Figure::Mass(_))) {
             out.push(self.makes());
@@ -263,36 +301,26 @@ impl Reason {
             } else {
                 String::new()
             };
-            let several = rivals(&measured.size).next().is_some();
+            let several = !rivals(&measured.size).is_empty();
             let was = match (measured.decided.is_some(), several) {
                 (true, _) => "is taken by the editor as",
                 (false, true) => "was most likely",
                 (false, false) => "was",
             };
             let when = words::then_and_there(&self.at);
-            let by_itself = record.name == words::unit(record.unit);
+            let held = if several { "most likely held" } else { held(record.dimension) };
+            let whole = words::unit(record.unit);
             out.push(if measured.decided.is_some() {
                 format!("{} {was} the {}, {size}{range}.", words::capital(&unit), record.name)
-            } else if by_itself {
-                format!("{} {unit} {} {size}{range}.", words::capital(&when), if several { "most likely held" } else { held(record.dimension) })
+            } else if record.name.starts_with(&whole) {
+                format!("{} {} {held} {size}{range}.", words::capital(&when), words::a(record.name))
             } else {
                 format!("{} {unit} {was} the {}, {size}{range}.", words::capital(&when), record.name)
             });
             push_note(&record.evidence, out);
             sources.push(("the measure", record.evidence));
         }
-        match &self.shift {
-            Some(Shift::Chose(word)) => out.push(format!("“{}” was printed with it, and the size taken is the one for that.", words::capital(word))),
-            Some(Shift::Up(word)) => out.push(format!(
-                "“{}” was printed with it, so the best figure is moved up (common practice, no source).",
-                words::capital(word)
-            )),
-            Some(Shift::Down(word)) => out.push(format!(
-                "“{}” was printed with it, so the best figure is moved down (common practice, no source).",
-                words::capital(word)
-            )),
-            None => {}
-        }
+        self.tell_shift(out);
         match self.weighing {
             Some(Weighing::Density(density)) => {
                 let packing = match density.form {
@@ -313,16 +341,52 @@ impl Reason {
                 sources.push(("the density", density.evidence));
             }
             Some(Weighing::One(weight)) => {
-                out.push(format!("One piece weighs about {}.", span_of(weight.low, weight.best, weight.high, Dimension::Mass)));
+                out.push(format!(
+                    "One piece weighs about {}.",
+                    span_of(weight.low, weight.best, weight.high, Dimension::Mass)
+                ));
                 push_note(&weight.evidence, out);
                 sources.push(("the weight", weight.evidence));
             }
             Some(Weighing::NotOnRecord) => {
-                out.push("No weight by measure is on record for it, so the figure stays a volume.".to_owned());
+                out.push(
+                    "No weight by measure is on record for it, so the figure stays a volume.".to_owned(),
+                );
             }
             None => {}
         }
-        out.push(self.makes());
+        // "½ pint" wants its sum; one pound of 454 g has been told already.
+        let told = match (parts, self.figure) {
+            ([only], Some(figure)) => {
+                let (low, best, high) = figure.numbers();
+                let record = only.size.alternatives[0].measure;
+                low.total_cmp(&record.low).is_eq()
+                    && best.total_cmp(&record.best).is_eq()
+                    && high.total_cmp(&record.high).is_eq()
+            }
+            _ => false,
+        };
+        if !told {
+            out.push(self.makes());
+        }
+    }
+
+    fn tell_shift(&self, out: &mut Vec<String>) {
+        match &self.shift {
+            Some(Shift::Chose(word)) => out.push(format!(
+                "“{}” was printed with it, and the size taken is the one for that.",
+                words::capital(word)
+            )),
+            Some(Shift::Up(word)) => out.push(format!(
+                "“{}” was printed with it, so the best figure is moved up (common practice, no source).",
+                words::capital(word)
+            )),
+            Some(Shift::Down(word)) => out.push(format!(
+                "“{}” was printed with it, so the best figure is moved down (common practice, no source).",
+                words::capital(word)
+            )),
+            None => {}
+        }
     }
 
     /// Says what it comes to, and why there is a range.
@@ -347,7 +411,7 @@ impl Reason {
     pub fn assumption(&self) -> String {
         let mut parts: Vec<String> = Vec::new();
         if let Ground::Measured(measured) = &self.ground {
-            if measured.iter().any(|part| part.decided.is_none() && rivals(&part.size).next().is_some()) {
+            if measured.iter().any(|part| part.decided.is_none() && !rivals(&part.size).is_empty()) {
                 parts.push("The likeliest size of the measure is taken.".to_owned());
             }
             if let Some(printed) = &self.printed_elsewhere {
@@ -362,7 +426,9 @@ impl Reason {
             && matches!(figure.cause(), Cause::Goods | Cause::MeasureAndGoods)
             && matches!(self.weighing, Some(Weighing::Density(_)))
         {
-            parts.push("It is put in lightly and struck off level, unless the words say otherwise.".to_owned());
+            parts.push(
+                "It is put in lightly and struck off level, unless the words say otherwise.".to_owned(),
+            );
         }
         parts.join(" ")
     }
@@ -378,7 +444,12 @@ impl Reason {
                     format!(
                         "{}, {}",
                         other.measure.name,
-                        span_of(other.measure.low, other.measure.best, other.measure.high, other.measure.dimension)
+                        span_of(
+                            other.measure.low,
+                            other.measure.best,
+                            other.measure.high,
+                            other.measure.dimension
+                        )
                     ),
                     words::per_cent(other.weight),
                 );
@@ -415,7 +486,7 @@ impl ReckonedHeat {
                 words::number(celsius.best().celsius()),
                 words::number(celsius.low().celsius()),
                 words::number(celsius.high().celsius()),
-                short_cite(&oven.evidence)
+                words::brief(&oven.evidence)
             ),
             (HeatGround::Record(_) | HeatGround::None, _) => self.reason.nothing().to_owned(),
         }
@@ -428,7 +499,11 @@ impl ReckonedHeat {
             (HeatGround::Printed, Some(celsius)) => {
                 let (low, high) = (celsius.low().celsius(), celsius.high().celsius());
                 vec![if high > low {
-                    format!("The degrees are printed in the source: {}–{} °C.", words::number(low), words::number(high))
+                    format!(
+                        "The degrees are printed in the source: {}–{} °C.",
+                        words::number(low),
+                        words::number(high)
+                    )
                 } else {
                     format!("The degrees are printed in the source: {} °C.", words::number(low))
                 }]
@@ -499,10 +574,11 @@ fn factor(equal: &Equal, name: &str) -> String {
         format!("{} times ", words::ratio(equal.factor))
     };
     match (equal.by_weight, equal.of == name) {
-        (true, _) => format!("{times}the weight of the {}", equal.of),
-        (false, true) => format!("{}of the {}", if times.is_empty() { "all " } else { &times }, equal.of),
-        (false, false) if times.is_empty() => format!("as much as of the {}", equal.of),
-        (false, false) => format!("{times}as much as of the {}", equal.of),
+        (true, _) => format!("{times}the weight of the {}", equal.printed),
+        (false, true) => {
+            format!("{}of the {}", if times.is_empty() { "all " } else { &times }, equal.printed)
+        }
+        (false, false) => format!("{times}as much as there is {}", equal.of),
     }
 }
 
@@ -522,7 +598,7 @@ fn span_of(low: f64, best: f64, high: f64, dimension: Dimension) -> String {
 
 fn push_note(evidence: &Evidence, out: &mut Vec<String>) {
     if !evidence.note.is_empty() {
-        out.push(words::stop(&words::capital(evidence.note)));
+        out.push(words::stop(&words::capital(&words::curly(evidence.note))));
     }
 }
 
@@ -534,7 +610,7 @@ fn joined(parts: impl Iterator<Item = String>) -> String {
 fn source_line(sources: &[(&'static str, Evidence)]) -> Option<String> {
     let mut entries: Vec<(Vec<&'static str>, String)> = Vec::new();
     for (what, evidence) in sources {
-        let cited = short_cite(evidence);
+        let cited = words::brief(evidence);
         match entries.iter_mut().find(|(_, known)| *known == cited) {
             Some((whats, _)) if whats.contains(what) => {}
             Some((whats, _)) => whats.push(what),
@@ -543,10 +619,21 @@ fn source_line(sources: &[(&'static str, Evidence)]) -> Option<String> {
     }
     match entries.as_slice() {
         [] => None,
-        [(_, cited)] => Some(format!("Source: {cited}.")),
+        [(whats, cited)] if cited.starts_with("common practice") || cited == "from memory" => {
+            let are = if whats.len() > 1 { "are" } else { "is" };
+            let what = words::capital(&whats.join(" and "));
+            Some(if cited == "from memory" {
+                format!("{what} {are} given from memory.")
+            } else {
+                format!("{what} {are} common practice, no source.")
+            })
+        }
+        [(_, cited)] => Some(format!("Source: {}.", words::capital(cited))),
         several => {
-            let told: Vec<String> =
-                several.iter().map(|(whats, cited)| format!("for {}, {cited}", whats.join(" and "))).collect();
+            let told: Vec<String> = several
+                .iter()
+                .map(|(whats, cited)| format!("for {}, {cited}", whats.join(" and ")))
+                .collect();
             Some(format!("Sources: {}.", told.join("; ")))
         }
     }

@@ -112,6 +112,8 @@ pub struct Equal {
     pub item: usize,
     /// Its plain name.
     pub of: String,
+    /// Its name as printed.
+    pub printed: String,
     /// How many times as much.
     pub factor: Ratio<u32>,
     /// Is it by weight, whatever the measure.

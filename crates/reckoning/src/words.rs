@@ -2,12 +2,12 @@
 
 use std::fmt::Write;
 
-use quartern_knowledge::{Resolved, place_name};
+use quartern_knowledge::{Evidence, Resolved, authority, place_name, short_cite};
 use quartern_quantity::{Dimension, Figure, Ratio};
 use quartern_reading::Part;
 use quartern_text::{PlaceId, Within};
 
-use crate::figures::rivals;
+use crate::figures::{grouped, rivals};
 use crate::lookup;
 use crate::types::Shift;
 
@@ -22,7 +22,9 @@ pub(crate) enum Filling {
 pub(crate) fn filling(qualifier: &str) -> Option<Filling> {
     qualifier.split([' ', ',']).find_map(|word| match word {
         "level" | "even" | "struck" | "stroked" | "leveled" | "levelled" | "striked" => Some(Filling::Level),
-        "heaped" | "heaping" | "rounded" | "rounding" | "piled" | "heap" | "heapt" | "heaped-up" => Some(Filling::Heaped),
+        "heaped" | "heaping" | "rounded" | "rounding" | "piled" | "heap" | "heapt" | "heaped-up" => {
+            Some(Filling::Heaped)
+        }
         _ => None,
     })
 }
@@ -30,10 +32,12 @@ pub(crate) fn filling(qualifier: &str) -> Option<Filling> {
 /// Returns which way a printed word moves an amount.
 pub(crate) fn shift(qualifier: &str) -> Option<Shift> {
     qualifier.split([' ', ',']).find_map(|word| match word {
-        "good" | "large" | "full" | "big" | "liberal" | "generous" | "bumper" | "great" | "goodly" | "heaped"
-        | "heaping" | "rounded" | "brimming" | "overflowing" | "plump" => Some(Shift::Up(word.to_owned())),
-        "small" | "scant" | "scanty" | "bare" | "short" | "little" | "slight" | "scarce" | "scantly" | "barely"
-        | "under" => Some(Shift::Down(word.to_owned())),
+        "good" | "large" | "full" | "big" | "liberal" | "generous" | "bumper" | "great" | "goodly"
+        | "heaped" | "heaping" | "rounded" | "brimming" | "overflowing" | "plump" => {
+            Some(Shift::Up(word.to_owned()))
+        }
+        "small" | "scant" | "scanty" | "bare" | "short" | "little" | "slight" | "scarce" | "scantly"
+        | "barely" | "under" => Some(Shift::Down(word.to_owned())),
         _ => None,
     })
 }
@@ -99,12 +103,13 @@ pub(crate) fn size(value: f64, dimension: Dimension) -> String {
 
 /// Writes two sizes with one unit: `110–200 ml`.
 pub(crate) fn sizes(low: f64, high: f64, dimension: Dimension) -> String {
-    let (low, high) = if high >= 1000.0 && matches!(dimension, Dimension::Mass | Dimension::Volume) {
-        (number(low / 1000.0), size(high, dimension))
-    } else {
-        (number(low), size(high, dimension))
-    };
-    format!("{low}–{high}")
+    let large = |value: f64| value >= 1000.0 && matches!(dimension, Dimension::Mass | Dimension::Volume);
+    match (large(low), large(high)) {
+        (true, _) => format!("{}–{}", number(low / 1000.0), size(high, dimension)),
+        // "946 ml–1.16 litres": each end as a jug or a scale shows it.
+        (false, true) => format!("{}–{}", size(low, dimension), size(high, dimension)),
+        (false, false) => format!("{}–{}", number(low), size(high, dimension)),
+    }
 }
 
 /// Returns the dimension of a figure.
@@ -128,13 +133,14 @@ pub(crate) fn unit(unit: &str) -> String {
         return format!("heap that lies on {}", a(thing));
     }
     match unit {
-        "teacup" | "wineglass" | "coffeecup" | "breakfastcup" => unit.to_owned(),
+        "spoon" => "spoonful".to_owned(),
         _ => unit.replace('-', " "),
     }
 }
 
 /// Returns a word with its article.
-pub(crate) fn a(word: &str) -> String {
+#[must_use]
+pub fn a(word: &str) -> String {
     let vowel = word.starts_with(['a', 'e', 'i', 'o', 'u', 'A', 'E', 'I', 'O', 'U']);
     let exception = ["uni", "one", "eu"].iter().any(|start| word.starts_with(start));
     if vowel && !exception { format!("an {word}") } else { format!("a {word}") }
@@ -159,7 +165,9 @@ fn units(name: &str) -> String {
         "loaf" => "loaves".to_owned(),
         "penny loaf" => "penny loaves".to_owned(),
         "hundredweight" | "stone" => word,
-        _ if word.ends_with(['s', 'x']) || word.ends_with("ch") || word.ends_with("sh") => format!("{word}es"),
+        _ if word.ends_with(['s', 'x']) || word.ends_with("ch") || word.ends_with("sh") => {
+            format!("{word}es")
+        }
         _ => format!("{word}s"),
     }
 }
@@ -181,14 +189,17 @@ pub(crate) fn part(part: &Part) -> String {
 }
 
 /// Writes where: `in Northumberland`.
-pub(crate) fn place(place: PlaceId) -> String {
+#[must_use]
+pub fn place(place: PlaceId) -> String {
     let name = place_name(place);
-    let article = matches!(place.as_str(), "uk" | "us" | "west-indies" | "netherlands" | "borders" | "highlands");
+    let article =
+        matches!(place.as_str(), "uk" | "us" | "west-indies" | "netherlands" | "borders" | "highlands");
     if article { format!("the {name}") } else { name.to_owned() }
 }
 
 /// Writes when and where: `in Northumberland about 1810`.
-pub(crate) fn then_and_there(at: &Within) -> String {
+#[must_use]
+pub fn then_and_there(at: &Within) -> String {
     let place = place(at.place);
     if at.years.first() == at.years.last() {
         format!("in {place} about {}", at.years)
@@ -198,13 +209,38 @@ pub(crate) fn then_and_there(at: &Within) -> String {
 }
 
 /// Returns a text with its first letter large.
-pub(crate) fn capital(text: &str) -> String {
+#[must_use]
+pub fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
+/// Returns a text with its straight quotation marks made curly, opening and closing in turn.
+#[must_use]
+pub fn curly(text: &str) -> String {
+    let mut opens = true;
+    let mut before = ' ';
+    text.chars()
+        .map(|letter| {
+            // After a number that no quotation holds, it is the sign of inches.
+            let sign = match (letter, opens, before.is_ascii_digit()) {
+                ('"', true, true) => '″',
+                ('"', true, false) => '“',
+                ('"', false, _) => '”',
+                _ => letter,
+            };
+            if matches!(sign, '“' | '”') {
+                opens = sign == '”';
+            }
+            before = letter;
+            sign
+        })
+        .collect()
+}
+
 /// Returns a text with a full stop, unless it has one or is empty.
-pub(crate) fn stop(text: &str) -> String {
+#[must_use]
+pub fn stop(text: &str) -> String {
     let text = text.trim();
     if text.is_empty() || text.ends_with(['.', '!', '?']) || text.ends_with(".\"") || text.ends_with(".”") {
         text.to_owned()
@@ -213,14 +249,44 @@ pub(crate) fn stop(text: &str) -> String {
     }
 }
 
+/// The longest title that is cited whole in a table.
+const LONGEST_TITLE: usize = 56;
+
+/// Writes what a record rests on as briefly as is clear: a long title is cut at a comma or a colon.
+#[must_use]
+pub fn brief(evidence: &Evidence) -> String {
+    let Some(known) = authority(evidence.authority).filter(|known| known.title.len() > LONGEST_TITLE) else {
+        return short_cite(evidence);
+    };
+    if known.kind == "period book" && !known.author.is_empty() {
+        return short_cite(evidence);
+    }
+    let head =
+        known.title.char_indices().take_while(|(at, _)| *at < LONGEST_TITLE).last().map_or(0, |(at, _)| at);
+    let cut = known.title[..head].rfind([',', ':', ';']).unwrap_or(known.title.len());
+    let mut text = known.title[..cut].to_owned();
+    let year: String = known.year.chars().take_while(char::is_ascii_digit).collect();
+    if !year.is_empty() && !text.contains(&year) {
+        text.push(' ');
+        text.push_str(&year);
+    }
+    if !evidence.locus.is_empty() {
+        text.push_str(", ");
+        text.push_str(evidence.locus);
+    }
+    text
+}
+
 /// Returns a likelihood in per cent.
-pub(crate) fn per_cent(weight: f64) -> u32 {
+#[must_use]
+pub fn per_cent(weight: f64) -> u32 {
     (weight * 100.0).round().clamp(0.0, 100.0) as u32
 }
 
 /// Writes the sizes a word had, for a notice.
 pub(crate) fn several(found: &Resolved, at: &Within) -> String {
-    let first = &found.alternatives[0];
+    let groups = grouped(found);
+    let first = &groups[0];
     let one = |alternative: &quartern_knowledge::Alternative| {
         format!(
             "{} of {} ({} in 100)",
@@ -229,13 +295,9 @@ pub(crate) fn several(found: &Resolved, at: &Within) -> String {
             per_cent(alternative.weight)
         )
     };
-    let mut text = format!(
-        "{} {} can be the {}",
-        capital(&a_unit(first.measure.unit)),
-        then_and_there(at),
-        one(first)
-    );
-    let others: Vec<String> = rivals(found).map(one).collect();
+    let mut text =
+        format!("{} {} can be the {}", capital(&a_unit(first.measure.unit)), then_and_there(at), one(first));
+    let others: Vec<String> = rivals(found).iter().map(one).collect();
     for (index, other) in others.iter().enumerate() {
         text.push_str(if index + 1 == others.len() { " or the " } else { ", the " });
         text.push_str(other);
@@ -258,6 +320,8 @@ mod tests {
         assert_eq!(ratio(Ratio::new(5, 16)), "5/16");
         assert_eq!(size(1136.5, Dimension::Volume), "1.14 litres");
         assert_eq!(sizes(110.0, 200.0, Dimension::Volume), "110–200 ml");
+        assert_eq!(stop(&curly("\"of water.\"")), "“of water.”");
+        assert_eq!(curly("2-1/2\" wide, \"3\""), "2-1/2″ wide, “3”");
         assert_eq!(unit("size:walnut"), "piece the size of a walnut");
         let part_of = Part { low: Ratio::from_integer(2), high: Ratio::from_integer(3), unit: "size:egg" };
         assert_eq!(part(&part_of), "2–3 pieces the size of an egg");

@@ -5,6 +5,7 @@ use std::fmt::{self, Write};
 use quartern_knowledge::{Unknown, place, place_name};
 use quartern_quantity::Figure;
 use quartern_reading::{Amount, Item, Part, Rate, flat};
+use quartern_reckoning::words::{capital, stop};
 use quartern_text::{PlaceId, Source, Span, Transcript, Within, YearRange};
 use serde_json::{Value, json};
 
@@ -67,11 +68,9 @@ pub fn given_from_json(line: &str, defaults: &Within) -> Result<(Value, Given), 
         (None, Some(one), None) | (None, None, Some(one)) | (Some(one), _, _) => YearRange::single(one),
         (None, None, None) => Ok(defaults.years),
     }
-    .map_err(|error| fail(sentence(&error.to_string())))?;
+    .map_err(|error| fail(stop(&capital(&error.to_string()))))?;
     let place = match &region {
-        Some(name) => {
-            region_place(name).map_err(|unknown| fail(sentence(&format!("the region {unknown}"))))?
-        }
+        Some(name) => region_place(name).map_err(|unknown| fail(stop(&format!("The region {unknown}"))))?,
         None => defaults.place,
     };
     let transcript =
@@ -92,12 +91,6 @@ pub fn given_from_json(line: &str, defaults: &Within) -> Result<(Value, Given), 
 fn plainly(error: &serde_json::Error) -> String {
     let text = error.to_string();
     text.split(" at line ").next().unwrap_or(&text).to_owned()
-}
-
-fn sentence(text: &str) -> String {
-    let mut letters = text.chars();
-    let first = letters.next().map(|letter| letter.to_uppercase().collect::<String>()).unwrap_or_default();
-    format!("{first}{}.", letters.as_str())
 }
 
 /// Finds the place of a region; of "uk/ceylon" the first.
@@ -332,7 +325,8 @@ pub fn full_object(given: &Given, worked: &Worked) -> Value {
     let line = contract_line(&Value::Null, given, worked);
     let Ok(Value::Object(mut object)) = serde_json::from_str::<Value>(&line) else { return Value::Null };
     let words = |span: Span| flat(given.transcript.words(span));
-    let at = |span: Span| json!({"quote": given.transcript.words(span), "start": span.start(), "end": span.end()});
+    let at =
+        |span: Span| json!({"quote": given.transcript.words(span), "start": span.start(), "end": span.end()});
     object.remove("id");
     let title = worked.reading.title.map(words).or_else(|| given.title.clone());
     object.insert("title".to_owned(), json!(title));

@@ -1,5 +1,7 @@
 //! The edition of a recipe: everything found out about it, in the order of the page.
 
+use std::collections::{BTreeMap, BTreeSet, VecDeque};
+
 use quartern_edition as tree;
 use quartern_edition::{Edition, GapKind, LineAmount, MarkKind, ModernAmount, NoteNumber, kitchen};
 use quartern_knowledge::{Evidence, authority, cite, full, place_name};
@@ -7,6 +9,7 @@ use quartern_notice::{Code, Notice};
 use quartern_quantity::{Figure, Quantity, Temperature, Time};
 use quartern_reading::{Amount, HeatOf, Item, Rate, Ratio, flat};
 use quartern_reckoning as reckoned;
+use quartern_reckoning::words::capital;
 use quartern_reckoning::{Decision, DecisionKind, HeatGround, ReckonedHeat, ReckonedItem};
 use quartern_text::Span;
 
@@ -15,6 +18,9 @@ use crate::{Given, Worked, work};
 
 /// The longest chain of references that is followed.
 const MOST_PARTS: usize = 24;
+
+/// A text with more ingredients and steps than this is no list of ingredients with its method.
+const MOST_COMPARISONS: usize = 40_000;
 
 /// So many of the words that raised a caution are shown, at most.
 const MOST_WORDS: usize = 6;
@@ -71,8 +77,7 @@ fn follow<'a>(givens: &'a [Given], decisions: &[Decision], maker: &mut Maker<'_>
     let mut taken: Vec<usize> = Vec::new();
     let mut left: Vec<Decision> = decisions.to_vec();
     // A recipe, the words that refer to it, and the way there.
-    let mut waiting: std::collections::VecDeque<(usize, String, Vec<usize>)> =
-        std::collections::VecDeque::from([(0, String::new(), vec![0])]);
+    let mut waiting: VecDeque<(usize, String, Vec<usize>)> = VecDeque::from([(0, String::new(), vec![0])]);
     while let Some((index, referred_by, way)) = waiting.pop_front() {
         if taken.contains(&index) || plan.len() >= MOST_PARTS {
             continue;
@@ -82,8 +87,12 @@ fn follow<'a>(givens: &'a [Given], decisions: &[Decision], maker: &mut Maker<'_>
         let worked = work(given, &left);
         let own = left.clone();
         // What fills a gap here fills none in the recipes it refers to.
-        let used: Vec<usize> =
-            worked.reckoning.gaps.iter().filter_map(|gap| gap.supplied.as_ref().map(|put| put.decision)).collect();
+        let used: Vec<usize> = worked
+            .reckoning
+            .gaps
+            .iter()
+            .filter_map(|gap| gap.supplied.as_ref().map(|put| put.decision))
+            .collect();
         let mut at = 0;
         left.retain(|_| {
             at += 1;
@@ -102,7 +111,10 @@ fn follow<'a>(givens: &'a [Given], decisions: &[Decision], maker: &mut Maker<'_>
                 Meant::One(other) if way.contains(&other) => {
                     maker.notice(
                         Code::CircularReference,
-                        format!("“{words}” leads back to “{}”; the ring was cut here.", clean(&titles[other])),
+                        format!(
+                            "“{words}” leads back to “{}”; the ring was cut here.",
+                            clean(&titles[other])
+                        ),
                         words,
                     );
                 }
@@ -117,10 +129,14 @@ fn follow<'a>(givens: &'a [Given], decisions: &[Decision], maker: &mut Maker<'_>
                         format!("The recipe that “{words}” points to was not given."),
                         words.clone(),
                     );
-                    missing.push((reference.span, format!("The recipe that “{words}” points to is not at hand.")));
+                    missing.push((
+                        reference.span,
+                        format!("The recipe that “{words}” points to is not at hand."),
+                    ));
                 }
                 Meant::Several(found) => {
-                    let names: Vec<String> = found.iter().map(|other| format!("“{}”", clean(&titles[*other]))).collect();
+                    let names: Vec<String> =
+                        found.iter().map(|other| format!("“{}”", clean(&titles[*other]))).collect();
                     maker.notice(
                         Code::SeveralReferences,
                         format!("“{words}” may point to {}; none was taken.", listed(&names, "or")),
@@ -133,7 +149,14 @@ fn follow<'a>(givens: &'a [Given], decisions: &[Decision], maker: &mut Maker<'_>
                 }
             }
         }
-        plan.push(Planned { given, title: titles[index].clone(), referred_by, worked, decisions: own, missing });
+        plan.push(Planned {
+            given,
+            title: titles[index].clone(),
+            referred_by,
+            worked,
+            decisions: own,
+            missing,
+        });
     }
     plan
 }
@@ -175,6 +198,7 @@ struct Maker<'a> {
     edition: Edition,
     decisions: &'a [Decision],
     glosses_told: Vec<&'static str>,
+    told: BTreeSet<(Code, String, String)>,
 }
 
 impl<'a> Maker<'a> {
@@ -196,13 +220,13 @@ impl<'a> Maker<'a> {
             },
             decisions,
             glosses_told: Vec::new(),
+            told: BTreeSet::new(),
         }
     }
 
     fn notice(&mut self, code: Code, message: String, words: String) {
-        let entry = tree::EditorNotice { code: code.as_str(), message, words };
-        if !self.edition.notices.contains(&entry) {
-            self.edition.notices.push(entry);
+        if self.told.insert((code, message.clone(), words.clone())) {
+            self.edition.notices.push(tree::EditorNotice { code: code.as_str(), message, words });
         }
     }
 
@@ -257,8 +281,12 @@ impl<'a> Maker<'a> {
         let reading = &worked.reading;
         let kept = |item: &usize| worked.reckoning.set_aside.binary_search(item).is_err();
         let mut noted: Vec<(Span, Noted)> = Vec::new();
-        noted.extend((0..reading.items.len()).filter(kept).map(|at| (reading.items[at].span, Noted::Item(at))));
-        noted.extend(reading.durations.iter().enumerate().map(|(at, duration)| (duration.span, Noted::Time(at))));
+        noted.extend(
+            (0..reading.items.len()).filter(kept).map(|at| (reading.items[at].span, Noted::Item(at))),
+        );
+        noted.extend(
+            reading.durations.iter().enumerate().map(|(at, duration)| (duration.span, Noted::Time(at))),
+        );
         noted.extend(reading.heats.iter().enumerate().map(|(at, heat)| (heat.span, Noted::Heat(at))));
         noted.sort_by_key(|(span, _)| (span.start(), span.end()));
         let mut lines = Vec::new();
@@ -278,8 +306,9 @@ impl<'a> Maker<'a> {
                 }
                 Noted::Time(at) => {
                     let duration = &reading.durations[*at];
-                    let modern = kitchen::time(Time::from_minutes(duration.low), Time::from_minutes(duration.high));
-                    let said = format!("“{}” is {modern}, as printed.", capital(&words));
+                    let modern =
+                        kitchen::time(Time::from_minutes(duration.low), Time::from_minutes(duration.high));
+                    let said = format!("The source gives the time: {modern}.");
                     time_notes[*at] = Some(self.add_note(index, *span, words, vec![said], &[]));
                 }
                 Noted::Heat(at) => {
@@ -297,7 +326,7 @@ impl<'a> Maker<'a> {
             .iter()
             .map(|made| tree::YieldLine {
                 span: made.span,
-                words: flat(given.transcript.words(made.span)),
+                words: flat(&given.transcript.words(made.span).replace('_', "")),
                 modern: made_modern(made.low, made.high, &made.what),
             })
             .collect();
@@ -325,8 +354,7 @@ impl<'a> Maker<'a> {
         words: String,
     ) -> NoteNumber {
         let item = &planned.worked.reading.items[at];
-        let mut sentences = reckoned.reason.sentences();
-        let source = sentences.pop_if(|last| last.starts_with("Source: ") || last.starts_with("Sources: "));
+        let mut sentences = reckoned.reason.telling();
         if !item.alternatives.is_empty() {
             let mut names = vec![name(item, reckoned)];
             names.extend(item.alternatives.iter().map(|choice| choice.plain.clone()));
@@ -335,6 +363,7 @@ impl<'a> Maker<'a> {
         if let Some(modern) = modern(reckoned)
             && modern.figure.cause() != quartern_quantity::Cause::Exact
             && !matches!(modern.figure, Figure::Count(_))
+            && !sentences.iter().any(|told| told.contains(&modern.best))
         {
             sentences.push(format!("Rounded for the scales and the jug: {}.", modern.best));
         }
@@ -347,9 +376,10 @@ impl<'a> Maker<'a> {
             }
         }
         if !item.sure {
-            sentences.push("The reader is not sure of these words; compare them with what was read.".to_owned());
+            sentences
+                .push("The reader is not sure of these words; compare them with what was read.".to_owned());
         }
-        sentences.extend(source);
+        sentences.extend(reckoned.reason.sources());
         let evidence = reckoned.reason.evidence();
         let number = self.add_note(part, item.span, words, sentences, &evidence);
         if let Some(note) = self.edition.notes.last_mut() {
@@ -371,12 +401,17 @@ impl<'a> Maker<'a> {
         for gap in &planned.worked.reckoning.gaps {
             match &gap.supplied {
                 Some(put) => {
-                    let reason = planned.decisions.get(put.decision).map_or("", |decision| decision.reason.as_str());
+                    let reason =
+                        planned.decisions.get(put.decision).map_or("", |decision| decision.reason.as_str());
                     self.edition.supplies.push(tree::Supply {
                         gap: gap_kind(gap.kind),
                         missing: within(&gap.missing),
                         supplied: put.what.clone(),
-                        why: format!("{}; source: {}.", reason.trim_end_matches('.'), put.source.trim_end_matches('.')),
+                        why: format!(
+                            "{}; source: {}.",
+                            reason.trim_end_matches('.'),
+                            put.source.trim_end_matches('.')
+                        ),
                     });
                 }
                 None if gap.kind == reckoned::GapKind::Amount => open.push(gap),
@@ -384,7 +419,7 @@ impl<'a> Maker<'a> {
                     gap: gap_kind(gap.kind),
                     missing: within(&gap.missing),
                     supplied: String::new(),
-                    why: "Nothing is supplied; the editor decides.".to_owned(),
+                    why: "It stays open until the editor supplies it from a comparable source.".to_owned(),
                 }),
             }
         }
@@ -392,19 +427,26 @@ impl<'a> Maker<'a> {
             let names: Vec<String> = open
                 .iter()
                 .filter_map(|gap| gap.item)
-                .filter_map(|at| Some(format!("the {}", name(planned.worked.reading.items.get(at)?, planned.worked.reckoning.items.get(at)?))))
+                .filter_map(|at| {
+                    Some(format!(
+                        "the {}",
+                        name(planned.worked.reading.items.get(at)?, planned.worked.reckoning.items.get(at)?)
+                    ))
+                })
                 .collect();
             self.edition.supplies.push(tree::Supply {
                 gap: GapKind::Amount,
                 missing: within(&format!("No amount is given for {}.", listed(&names, "and"))),
                 supplied: String::new(),
-                why: "The source leaves it to the cook, and nothing is supplied.".to_owned(),
+                why: "The source leaves it to the cook.".to_owned(),
             });
         }
         let mut given: Vec<&Decision> = planned
             .decisions
             .iter()
-            .filter(|decision| matches!(&decision.choice, DecisionKind::Supply { gap, .. } if gap == "recipe"))
+            .filter(
+                |decision| matches!(&decision.choice, DecisionKind::Supply { gap, .. } if gap == "recipe"),
+            )
             .collect();
         for (_, missing) in &planned.missing {
             let put = if given.is_empty() { None } else { Some(given.remove(0)) };
@@ -412,15 +454,27 @@ impl<'a> Maker<'a> {
                 Some(decision) => match &decision.choice {
                     DecisionKind::Supply { supplied, source, .. } => (
                         supplied.clone(),
-                        format!("{}; source: {}.", decision.reason.trim_end_matches('.'), source.trim_end_matches('.')),
+                        format!(
+                            "{}; source: {}.",
+                            decision.reason.trim_end_matches('.'),
+                            source.trim_end_matches('.')
+                        ),
                     ),
-                    DecisionKind::TakeMeasure { .. } | DecisionKind::TakeName { .. } | DecisionKind::SetAside { .. } => {
-                        (String::new(), String::new())
-                    }
+                    DecisionKind::TakeMeasure { .. }
+                    | DecisionKind::TakeName { .. }
+                    | DecisionKind::SetAside { .. } => (String::new(), String::new()),
                 },
-                None => (String::new(), "Nothing is supplied; the editor decides.".to_owned()),
+                None => (
+                    String::new(),
+                    "It stays open until the editor supplies it from a comparable source.".to_owned(),
+                ),
             };
-            self.edition.supplies.push(tree::Supply { gap: GapKind::Recipe, missing: within(missing), supplied, why });
+            self.edition.supplies.push(tree::Supply {
+                gap: GapKind::Recipe,
+                missing: within(missing),
+                supplied,
+                why,
+            });
         }
     }
 
@@ -450,7 +504,9 @@ impl<'a> Maker<'a> {
             let record = caution.record;
             if let Some(known) = self.edition.cautions.iter_mut().find(|known| known.id == record.id) {
                 for said in words {
-                    if known.words.len() < MOST_WORDS && !known.words.iter().any(|other| other.eq_ignore_ascii_case(&said)) {
+                    if known.words.len() < MOST_WORDS
+                        && !known.words.iter().any(|other| other.eq_ignore_ascii_case(&said))
+                    {
                         known.words.push(said);
                     }
                 }
@@ -480,7 +536,9 @@ impl<'a> Maker<'a> {
             for Notice { code, span, message } in &planned.worked.notices {
                 // A decision may be about another recipe of the edition.
                 if *code == Code::UnfittingDecision
-                    && !plan.iter().all(|other| other.worked.notices.iter().any(|one| one.message == *message))
+                    && !plan
+                        .iter()
+                        .all(|other| other.worked.notices.iter().any(|one| one.message == *message))
                 {
                     continue;
                 }
@@ -530,14 +588,24 @@ fn modern(reckoned: &ReckonedItem) -> Option<ModernAmount> {
                 count.into_by(weight.low, weight.best, weight.high, quartern_quantity::Cause::Goods);
             let figure = Figure::Mass(grams);
             let range = kitchen::range(figure);
-            if range.is_empty() { format!("about {}", kitchen::best(figure)) } else { format!("about {} ({range})", kitchen::best(figure)) }
+            if range.is_empty() {
+                format!("about {}", kitchen::best(figure))
+            } else {
+                format!("about {} ({range})", kitchen::best(figure))
+            }
         }
         _ => String::new(),
     };
     Some(ModernAmount { figure, best: kitchen::best(figure), range: kitchen::range(figure), household })
 }
 
-fn line(planned: &Planned<'_>, at: usize, reckoned: &ReckonedItem, words: String, note: NoteNumber) -> tree::Line {
+fn line(
+    planned: &Planned<'_>,
+    at: usize,
+    reckoned: &ReckonedItem,
+    words: String,
+    note: NoteNumber,
+) -> tree::Line {
     let item = &planned.worked.reading.items[at];
     let amount = match (modern(reckoned), &item.amount) {
         (Some(modern), _) => LineAmount::Reckoned(modern),
@@ -585,8 +653,9 @@ fn printed_amount(planned: &Planned<'_>, item: &Item, words: &str) -> String {
     let after = piece(item.name_span.end().max(item.span.start()), item.span.end());
     // "a pound and a half of fine": what follows "of" belongs to the name.
     let cut = |text: &str| -> String {
-        let cut = text.find(" of ").map_or(text, |at| &text[..at]);
-        cut.trim_end_matches(" of").trim().trim_end_matches([',', ';', '(', '—', '-']).trim().to_owned()
+        let before_name = text.strip_suffix(" of");
+        let cut = before_name.unwrap_or_else(|| text.rfind(" of ").map_or(text, |at| &text[..at]));
+        cut.trim().trim_end_matches([',', ';', '(', '—', '-']).trim().to_owned()
     };
     if matches!(item.amount, Amount::SameAs { .. }) {
         let said = format!("{before} {after}");
@@ -597,7 +666,12 @@ fn printed_amount(planned: &Planned<'_>, item: &Item, words: &str) -> String {
     if !amount.is_empty() && amount != "the" {
         return amount;
     }
-    let trailing = after.trim_start_matches([',', ';', '(', '—', '-', ':', ' ']).trim_end_matches([')', '.', ' ']);
+    let trailing =
+        after.trim_start_matches([',', ';', '(', '—', '-', ':', ' ']).trim_end_matches([')', '.', ' ']);
+    // "black pepper and juniper berries, one ounce each": the amount stands elsewhere.
+    if trailing.is_empty() && item.span == item.name_span {
+        return String::new();
+    }
     if trailing.is_empty() { words.to_owned() } else { trailing.to_owned() }
 }
 
@@ -611,12 +685,7 @@ fn steps(
     let transcript = &planned.given.transcript;
     // What stands between two steps belongs to the one before it.
     let step_at = |span: Span| {
-        reading
-            .steps
-            .iter()
-            .position(|step| step.span.meets(span))
-            .or_else(|| reading.steps.iter().rposition(|step| step.span.start() <= span.start()))
-            .unwrap_or(0)
+        reading.steps.partition_point(|step| step.span.start() <= span.start()).saturating_sub(1)
     };
     let mut steps: Vec<tree::Step> = reading
         .steps
@@ -625,7 +694,7 @@ fn steps(
         .map(|(index, step)| tree::Step {
             number: index as u32 + 1,
             span: step.span,
-            words: flat(transcript.words(step.span)),
+            words: flat(transcript.words(step.span)).trim_start_matches(['-', '—', ' ']).to_owned(),
             actions: step.actions.iter().map(ToString::to_string).collect(),
             uses: step.items.iter().filter_map(|item| line_of.get(*item).copied().flatten()).collect(),
             times: Vec::new(),
@@ -633,6 +702,7 @@ fn steps(
             cues: Vec::new(),
         })
         .collect();
+    used_by_name(planned, line_of, &mut steps);
     for (duration, note) in reading.durations.iter().zip(time_notes) {
         if let (Some(step), Some(note)) = (steps.get_mut(step_at(duration.span)), note) {
             step.times.push(tree::Fact {
@@ -660,6 +730,49 @@ fn steps(
     steps
 }
 
+/// Where the ingredients stand in a list, the method only names them: each goes in where it is first
+/// named, by its whole name or by the last word of it.
+fn used_by_name(planned: &Planned<'_>, line_of: &[Option<usize>], steps: &mut [tree::Step]) {
+    let folded = |text: &str| {
+        let plain: String = text
+            .to_lowercase()
+            .chars()
+            .map(|letter| if letter.is_alphanumeric() { letter } else { ' ' })
+            .collect();
+        format!(" {} ", flat(&plain))
+    };
+    let in_list = (0..line_of.len()).filter(|item| line_of[*item].is_some()).count();
+    if steps.len().saturating_mul(in_list) > MOST_COMPARISONS {
+        return;
+    }
+    let texts: Vec<String> = steps.iter().map(|step| folded(&step.words)).collect();
+    let named = |text: &str, name: &str| {
+        let name = name.trim();
+        !name.is_empty()
+            && (text.contains(&format!(" {name} "))
+                || text.contains(&format!(" {name}s "))
+                || text.contains(&format!(" {name}es ")))
+    };
+    for (item, line) in planned.worked.reading.items.iter().zip(line_of) {
+        let Some(line) = *line else { continue };
+        if steps.iter().any(|step| step.uses.contains(&line)) {
+            continue;
+        }
+        let printed = folded(planned.given.transcript.words(item.name_span));
+        let plain = folded(&item.name.plain);
+        let last = plain.trim().rsplit(' ').next().unwrap_or("").to_owned();
+        let found = [printed.as_str(), plain.as_str(), last.as_str()]
+            .into_iter()
+            .find_map(|name| texts.iter().position(|text| named(text, name)));
+        if let Some(step) = found.and_then(|at| steps.get_mut(at)) {
+            step.uses.push(line);
+        }
+    }
+    for step in steps {
+        step.uses.sort_unstable();
+    }
+}
+
 /// Writes degrees, to the nearest five.
 fn heat_modern(heat: &ReckonedHeat) -> String {
     let Some(celsius) = heat.celsius else { return String::new() };
@@ -673,15 +786,22 @@ fn heat_modern(heat: &ReckonedHeat) -> String {
         (HeatGround::Printed, true) => format!("{best} °C"),
         (HeatGround::Printed, false) => format!("{low}–{high} °C"),
         (HeatGround::Record(_) | HeatGround::None, true) => format!("{as_for}about {best} °C"),
-        (HeatGround::Record(_) | HeatGround::None, false) => format!("{as_for}about {best} °C ({low}–{high} °C)"),
+        (HeatGround::Record(_) | HeatGround::None, false) => {
+            format!("{as_for}about {best} °C ({low}–{high} °C)")
+        }
     }
 }
 
 fn made_modern(low: Ratio<u32>, high: Ratio<u32>, what: &str) -> String {
-    let number = |ratio: Ratio<u32>| kitchen::count(f64::from(*ratio.numer()) / f64::from((*ratio.denom()).max(1)));
-    if low == high { format!("{} {what}", number(low)) } else { format!("{}–{} {what}", number(low), number(high)) }
-        .trim()
-        .to_owned()
+    let number =
+        |ratio: Ratio<u32>| kitchen::count(f64::from(*ratio.numer()) / f64::from((*ratio.denom()).max(1)));
+    if low == high {
+        format!("{} {what}", number(low))
+    } else {
+        format!("{}–{} {what}", number(low), number(high))
+    }
+    .trim()
+    .to_owned()
 }
 
 /// Collects the marks so that none lies over another: what has a note goes before what has none.
@@ -692,11 +812,16 @@ fn marks(
     heat_notes: &[Option<NoteNumber>],
 ) -> Vec<tree::Mark> {
     let reading = &planned.worked.reading;
-    let mut marks: Vec<tree::Mark> = Vec::new();
+    // By where each starts; as none lies over another, only the last that starts before the end of a
+    // stretch can lie over it.
+    let mut taken: BTreeMap<usize, tree::Mark> = BTreeMap::new();
+    let covered = |taken: &BTreeMap<usize, tree::Mark>, span: Span| {
+        taken.range(..span.end()).next_back().is_some_and(|(_, mark)| mark.span.end() > span.start())
+    };
     let mut put = |spans: &[Span], kind: MarkKind, note: Option<NoteNumber>, sure: bool| {
         for span in spans {
-            if !span.is_empty() && !marks.iter().any(|mark| mark.span.meets(*span)) {
-                marks.push(tree::Mark { span: *span, kind, note, sure });
+            if !span.is_empty() && !covered(&taken, *span) {
+                taken.insert(span.start(), tree::Mark { span: *span, kind, note, sure });
                 return;
             }
         }
@@ -719,26 +844,19 @@ fn marks(
         put(&[made.span], MarkKind::Yield, None, true);
     }
     for cue in &reading.cues {
-        let mut end = cue.span.end();
-        for mark in &marks {
-            if mark.span.start() > cue.span.start() && mark.span.start() < end && cue.span.meets(mark.span) {
-                end = mark.span.start();
-            }
-        }
+        let end = taken
+            .range(cue.span.start() + 1..cue.span.end().max(cue.span.start() + 1))
+            .next()
+            .map_or(cue.span.end(), |(start, _)| *start);
         let words = planned.given.transcript.words(Span::new(cue.span.start() as u32, end as u32));
         let free = Span::new(cue.span.start() as u32, (cue.span.start() + words.trim_end().len()) as u32);
         // A word or two before another mark say nothing by themselves.
-        if free.len() >= 8 && !marks.iter().any(|mark| mark.span.meets(free)) {
-            marks.push(tree::Mark { span: free, kind: MarkKind::Cue, note: None, sure: true });
+        if free.len() >= 8 && !covered(&taken, free) {
+            taken
+                .insert(free.start(), tree::Mark { span: free, kind: MarkKind::Cue, note: None, sure: true });
         }
     }
-    marks.sort_by_key(|mark| mark.span.start());
-    marks
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    taken.into_values().collect()
 }
 
 fn lower(text: &str) -> String {

@@ -2,11 +2,12 @@
 
 use quartern_edition::kitchen;
 use quartern_knowledge::{
-    Evidence, Form, Ingredient, Measure, Unknown, all_ovens, cite, density, glosses, ingredients, nearest, place_name,
+    Evidence, Form, Ingredient, Measure, Unknown, all_ovens, cite, density, glosses, ingredients, nearest,
     resolve, short_cite, unit_words, weight_of, within,
 };
 use quartern_notice::Code;
 use quartern_quantity::Dimension;
+use quartern_reckoning::words::{a, capital, curly, per_cent, stop, then_and_there};
 use quartern_text::Within;
 
 /// What a term meant then and there.
@@ -89,7 +90,18 @@ fn bare(term: &str) -> String {
     let number = |word: &str| {
         matches!(
             word,
-            "a" | "an" | "the" | "half" | "quarter" | "third" | "of" | "one" | "two" | "three" | "four" | "five" | "six"
+            "a" | "an"
+                | "the"
+                | "half"
+                | "quarter"
+                | "third"
+                | "of"
+                | "one"
+                | "two"
+                | "three"
+                | "four"
+                | "five"
+                | "six"
         ) || word.starts_with(|first: char| first.is_numeric())
     };
     let from = words.iter().position(|word| !number(word)).unwrap_or(0);
@@ -108,31 +120,28 @@ fn measure_entries(wanted: &str, at: &Within, entries: &mut Vec<Entry>) {
         }
         let shown = word.unit.trim_start_matches("size:").trim_start_matches("lie-on:");
         let heading = if word.unit.starts_with("size:") {
-            format!("the size of a {shown}, a measure")
+            format!("the size of {}, a measure", a(shown))
         } else if likeness {
-            format!("as much as lies on a {shown}, a measure")
+            format!("as much as lies on {}, a measure", a(shown))
         } else {
             format!("{shown}, a measure")
         };
-        let mut lines = vec![sentence(word.gloss)];
+        let mut lines = vec![stop_capital(word.gloss)];
         let mut alternatives = Vec::new();
         match resolve(word.unit, at, &[]) {
             Some(found) => {
                 let first = found.alternatives[0];
                 lines.push(format!(
                     "{}, the likeliest size was the {}, {}.",
-                    capital(&when(at)),
+                    capital(&then_and_there(at)),
                     first.measure.name,
                     size(first.measure.best, first.measure.dimension)
                 ));
                 if found.alternatives.len() > 1 {
                     lines.push("The goods are not known here; for a given ingredient fewer sizes come into question.".to_owned());
                 }
-                alternatives = found
-                    .alternatives
-                    .iter()
-                    .map(|other| alternative(other.measure, other.weight))
-                    .collect();
+                alternatives =
+                    found.alternatives.iter().map(|other| alternative(other.measure, other.weight)).collect();
             }
             None if word.dimension.is_none() => {
                 lines.push("It is a sum of money; how much it bought is not on record.".to_owned());
@@ -140,7 +149,7 @@ fn measure_entries(wanted: &str, at: &Within, entries: &mut Vec<Entry>) {
             None if word.dimension == Some(Dimension::Count) => {
                 lines.push("It is counted; its weight depends on what it is of.".to_owned());
             }
-            None => lines.push(format!("No size is on record for it {}.", when(at))),
+            None => lines.push(format!("No size is on record for it {}.", then_and_there(at))),
         }
         entries.push(Entry { heading, lines, alternatives, source: String::new() });
     }
@@ -157,18 +166,15 @@ fn size_of(unit: &str, wanted: &str) -> bool {
 }
 
 fn alternative(measure: &Measure, weight: f64) -> EntryAlternative {
-    let goods = if measure.goods.is_empty() { String::new() } else { format!("For {}. ", measure.goods.join(", ")) };
+    let goods =
+        if measure.goods.is_empty() { String::new() } else { format!("For {}. ", measure.goods.join(", ")) };
     EntryAlternative {
         id: measure.id.to_owned(),
         name: measure.name.to_owned(),
         size: size(measure.best, measure.dimension),
-        range: if measure.high > measure.low {
-            format!("{}–{}", number(measure.low), size(measure.high, measure.dimension))
-        } else {
-            String::new()
-        },
-        weight: (weight * 100.0).round() as u32,
-        note: format!("{goods}{}", measure.evidence.note).trim().to_owned(),
+        range: if measure.high > measure.low { size_range(measure) } else { String::new() },
+        weight: per_cent(weight),
+        note: curly(format!("{goods}{}", measure.evidence.note).trim()),
         source: capital(&short_cite(&measure.evidence)),
     }
 }
@@ -199,7 +205,7 @@ fn gloss_entries(wanted: &str, at: &Within, entries: &mut Vec<Entry>) {
         if !gloss.words.contains(&wanted) {
             continue;
         }
-        let mut lines = vec![sentence(gloss.meaning)];
+        let mut lines = vec![stop_capital(gloss.meaning)];
         if !holds(at, gloss.first_year, gloss.last_year, gloss.places) {
             lines.push(match (gloss.first_year, gloss.last_year) {
                 (Some(first), Some(last)) => format!("It is on record from {first} to {last}."),
@@ -289,17 +295,7 @@ fn holds(at: &Within, first: Option<i16>, last: Option<i16>, places: &[&str]) ->
 }
 
 fn note(evidence: &Evidence) -> Option<String> {
-    (!evidence.note.is_empty()).then(|| sentence(evidence.note))
-}
-
-fn when(at: &Within) -> String {
-    let name = place_name(at.place);
-    let article = if matches!(at.place.as_str(), "uk" | "us" | "west-indies" | "netherlands") { "the " } else { "" };
-    if at.years.first() == at.years.last() {
-        format!("in {article}{name} about {}", at.years)
-    } else {
-        format!("in {article}{name} between {} and {}", at.years.first(), at.years.last())
-    }
+    (!evidence.note.is_empty()).then(|| stop_capital(&curly(evidence.note)))
 }
 
 fn size(value: f64, dimension: Dimension) -> String {
@@ -318,6 +314,14 @@ fn size(value: f64, dimension: Dimension) -> String {
     }
 }
 
+/// Writes the range of a measure with one unit.
+fn size_range(measure: &Measure) -> String {
+    let high = size(measure.high, measure.dimension);
+    let low =
+        if high.ends_with("litres") || high.ends_with("kg") { measure.low / 1000.0 } else { measure.low };
+    format!("{}–{high}", number(low))
+}
+
 /// Writes a number to four places that count.
 fn number(value: f64) -> String {
     let places = match value.abs() {
@@ -330,16 +334,7 @@ fn number(value: f64) -> String {
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
-fn sentence(text: &str) -> String {
-    let text = capital(text.trim());
-    if text.is_empty() || text.ends_with(['.', '!', '?']) { text } else { format!("{text}.") }
-}
-
-fn a(word: &str) -> String {
-    if word.starts_with(['a', 'e', 'i', 'o', 'u']) { format!("an {word}") } else { format!("a {word}") }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+/// Returns a text as a whole sentence.
+fn stop_capital(text: &str) -> String {
+    stop(&capital(text.trim()))
 }

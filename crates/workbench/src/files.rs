@@ -3,6 +3,7 @@
 use std::fmt;
 
 use quartern_knowledge::place;
+use quartern_reckoning::words::capital;
 use quartern_reckoning::{Decision, DecisionKind};
 use quartern_text::{Source, Within, YearRange};
 use toml::{Table, Value};
@@ -44,9 +45,30 @@ impl std::error::Error for DecisionsError {}
 
 /// The fields a source file may have. `book_title` is the book where `title` is the recipe.
 const SOURCE_FIELDS: &[&str] = &[
-    "title", "book_title", "book", "author", "year", "year_first", "year_last", "written_first", "written_last",
-    "written_place", "place", "printed", "printed_first", "printed_last", "printed_place", "edition", "page", "rights",
-    "where", "note", "kind", "style", "byte_start", "byte_end",
+    "title",
+    "book_title",
+    "book",
+    "author",
+    "year",
+    "year_first",
+    "year_last",
+    "written_first",
+    "written_last",
+    "written_place",
+    "place",
+    "printed",
+    "printed_first",
+    "printed_last",
+    "printed_place",
+    "edition",
+    "page",
+    "rights",
+    "where",
+    "note",
+    "kind",
+    "style",
+    "byte_start",
+    "byte_end",
 ];
 
 /// Reads a source file.
@@ -82,12 +104,14 @@ pub fn source_from_toml(text: &str) -> Result<SourceFile, SourceError> {
             .map_err(|_| SourceError(format!("The field {name} must be a year, such as 1861."))),
         Some(_) => Err(SourceError(format!("The field {name} must be a year, such as 1861."))),
     };
-    let range = |first: Option<i64>, last: Option<i64>| match (first, last) {
-        (None, None) => Ok(None),
-        (Some(one), None) | (None, Some(one)) => YearRange::single(one).map(Some),
-        (Some(first), Some(last)) => YearRange::new(first, last).map(Some),
-    }
-    .map_err(|error| SourceError(capital(&format!("{error}."))));
+    let range = |first: Option<i64>, last: Option<i64>| {
+        match (first, last) {
+            (None, None) => Ok(None),
+            (Some(one), None) | (None, Some(one)) => YearRange::single(one).map(Some),
+            (Some(first), Some(last)) => YearRange::new(first, last).map(Some),
+        }
+        .map_err(|error| SourceError(capital(&format!("{error}."))))
+    };
     let find = |name: &str| place(name).map_err(|unknown| SourceError(format!("The place {unknown}.")));
 
     let first = year("written_first")?.or(year("year_first")?);
@@ -95,12 +119,17 @@ pub fn source_from_toml(text: &str) -> Result<SourceFile, SourceError> {
     let written = match range(first, last)? {
         Some(years) => years,
         None => range(year("year")?, None)?.ok_or_else(|| {
-            SourceError("The source gives no years: write written_first and written_last, or year.".to_owned())
+            SourceError(
+                "The source gives no years: write written_first and written_last, or year.".to_owned(),
+            )
         })?,
     };
-    let place_text = Some(string("written_place")?).filter(|text| !text.is_empty()).map_or_else(|| string("place"), Ok)?;
+    let place_text =
+        Some(string("written_place")?).filter(|text| !text.is_empty()).map_or_else(|| string("place"), Ok)?;
     if place_text.is_empty() {
-        return Err(SourceError("The source gives no place: write written_place, such as england.".to_owned()));
+        return Err(SourceError(
+            "The source gives no place: write written_place, such as england.".to_owned(),
+        ));
     }
     let written_place = find(&place_text)?;
     let printed_place = string("printed_place")?;
@@ -115,8 +144,11 @@ pub fn source_from_toml(text: &str) -> Result<SourceFile, SourceError> {
     let printed = printed.filter(|printed| *printed != written);
     let book_title = string("book_title")?;
     let own_title = string("title")?;
-    let (title, recipe) =
-        if book_title.is_empty() { (own_title, None) } else { (book_title, Some(own_title).filter(|title| !title.is_empty())) };
+    let (title, recipe) = if book_title.is_empty() {
+        (own_title, None)
+    } else {
+        (book_title, Some(own_title).filter(|title| !title.is_empty()))
+    };
     let mut edition: Vec<String> = Vec::new();
     for (name, before) in [("edition", ""), ("page", "page "), ("where", "")] {
         let text = string(name)?;
@@ -166,7 +198,9 @@ pub fn decisions_from_toml(text: &str) -> Result<Vec<Decision>, DecisionsError> 
 
 fn decision(number: usize, entry: &Value) -> Result<Decision, DecisionsError> {
     let fail = |why: String| DecisionsError(format!("Decision {number}: {why}."));
-    let Some(table) = entry.as_table() else { return Err(fail("it is not a table headed [[decision]]".to_owned())) };
+    let Some(table) = entry.as_table() else {
+        return Err(fail("it is not a table headed [[decision]]".to_owned()));
+    };
     let field = |name: &str| -> Result<String, DecisionsError> {
         match table.get(name) {
             None => Ok(String::new()),
@@ -177,26 +211,35 @@ fn decision(number: usize, entry: &Value) -> Result<Decision, DecisionsError> {
     };
     let kind = field("kind")?;
     let (choice, fields): (DecisionKind, &[&str]) = match kind.as_str() {
-        "take-measure" => {
-            (DecisionKind::TakeMeasure { unit: field("unit")?, measure: field("measure")? }, &["unit", "measure"])
-        }
+        "take-measure" => (
+            DecisionKind::TakeMeasure { unit: field("unit")?, measure: field("measure")? },
+            &["unit", "measure"],
+        ),
         "take-name" => (
             DecisionKind::TakeName { words: field("words")?, ingredient: field("ingredient")? },
             &["words", "ingredient"],
         ),
         "set-aside" => (DecisionKind::SetAside { words: field("words")? }, &["words"]),
         "supply" => (
-            DecisionKind::Supply { gap: field("gap")?, supplied: field("supplied")?, source: field("source")? },
+            DecisionKind::Supply {
+                gap: field("gap")?,
+                supplied: field("supplied")?,
+                source: field("source")?,
+            },
             &["gap", "supplied", "source"],
         ),
-        "" => return Err(fail("it has no kind; give take-measure, take-name, set-aside or supply".to_owned())),
+        "" => {
+            return Err(fail("it has no kind; give take-measure, take-name, set-aside or supply".to_owned()));
+        }
         other => {
             return Err(fail(format!(
                 "the kind “{other}” is not known; give take-measure, take-name, set-aside or supply"
             )));
         }
     };
-    let known = |key: &&String| !fields.contains(&key.as_str()) && !["kind", "reason", "date"].contains(&key.as_str());
+    let known = |key: &&String| {
+        !fields.contains(&key.as_str()) && !["kind", "reason", "date"].contains(&key.as_str())
+    };
     if let Some(unknown) = table.keys().find(known) {
         return Err(fail(format!("a decision of the kind {kind} has no field “{unknown}”")));
     }
@@ -209,18 +252,14 @@ fn broken(error: &toml::de::Error) -> String {
     format!("The file cannot be understood: {why}.")
 }
 
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
     fn a_source_needs_years_and_a_place() {
-        let file = source_from_toml("title = \"A Book\"\nyear = 1796\nplace = \"england\"\npage = 12").expect("a source");
+        let file = source_from_toml("title = \"A Book\"\nyear = 1796\nplace = \"england\"\npage = 12")
+            .expect("a source");
         assert_eq!(file.source.written.years.first(), 1796);
         assert_eq!(file.source.edition, "page 12");
         assert_eq!(file.title, None);
@@ -228,7 +267,8 @@ mod tests {
         assert!(error.0.starts_with("The year 99999"), "{error}");
         let error = source_from_toml("year = 1800\nplace = \"nowhereshire\"").expect_err("no such place");
         assert!(error.0.contains("nowhereshire"), "{error}");
-        let error = source_from_toml("year = 1800\nplace = \"england\"\nauthr = \"A\"").expect_err("no such field");
+        let error =
+            source_from_toml("year = 1800\nplace = \"england\"\nauthr = \"A\"").expect_err("no such field");
         assert!(error.0.ends_with("Did you mean author?"), "{error}");
     }
 

@@ -9,7 +9,7 @@ mod files;
 mod titles;
 mod work;
 
-pub use contract::{contract_line, full_object, given_from_json, LineError};
+pub use contract::{LineError, contract_line, full_object, given_from_json};
 pub use edit::edition;
 pub use explain::{Entry, EntryAlternative, Explanation, explain};
 pub use files::{DecisionsError, SourceError, SourceFile, decisions_from_toml, source_from_toml};
@@ -19,4 +19,6 @@ pub use quartern_edition::Edition;
 pub use quartern_knowledge::Unknown;
 pub use quartern_notice::{Code, Notice, Severity};
 pub use quartern_reckoning::{Decision, DecisionKind};
-pub use quartern_text::{PlaceId, Source, Span, Transcript, TranscriptError, Within, YearRange, YearRangeError};
+pub use quartern_text::{
+    PlaceId, Source, Span, Transcript, TranscriptError, Within, YearRange, YearRangeError,
+};

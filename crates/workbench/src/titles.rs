@@ -17,8 +17,8 @@ pub(crate) enum Meant {
 
 /// Words that do not tell one title from another.
 const COMMON: &[&str] = &[
-    "a", "an", "the", "to", "make", "of", "for", "receipt", "recipe", "how", "your", "my", "with", "in", "as", "and", "or",
-    "another", "way", "good", "fine", "very", "do", "dress", "prepare", "see", "on", "by",
+    "a", "an", "the", "to", "make", "of", "for", "receipt", "recipe", "how", "your", "my", "with", "in",
+    "as", "and", "or", "another", "way", "good", "fine", "very", "do", "dress", "prepare", "see", "on", "by",
 ];
 
 /// Returns the words that tell a title from others, singular and folded, in order, each once.
@@ -54,7 +54,13 @@ fn singular(word: &str) -> String {
 
 /// Finds which recipe a reference means. `around` are the words of the sentence it stands in, for a
 /// reference that names nothing itself.
-pub(crate) fn meant(reference: &Reference, around: &str, givens: &[Given], titles: &[String], own: usize) -> Meant {
+pub(crate) fn meant(
+    reference: &Reference,
+    around: &str,
+    givens: &[Given],
+    titles: &[String],
+    own: usize,
+) -> Meant {
     let by_words = |words: &[String]| {
         let mut exact = Vec::new();
         let mut holding = Vec::new();
@@ -110,13 +116,12 @@ pub(crate) fn meant(reference: &Reference, around: &str, givens: &[Given], title
     }
 }
 
-/// Returns the number a heading begins with: "212. To stew eels".
+/// Returns the number a heading begins with: "212. To stew eels", "No. 212".
 fn leading_number(title: &str) -> String {
-    title
-        .trim_start_matches(|letter: char| !letter.is_ascii_digit() && letter != ' ' || letter == ' ')
-        .chars()
-        .take_while(char::is_ascii_digit)
-        .collect()
+    let folded = title.trim().trim_start_matches(['_', '*', '#', '§', '(', ' ']);
+    let bare =
+        ["No.", "NO.", "no.", "N°", "№"].iter().find_map(|sign| folded.strip_prefix(sign)).unwrap_or(folded);
+    bare.trim_start().chars().take_while(char::is_ascii_digit).collect()
 }
 
 #[cfg(test)]
@@ -150,7 +155,9 @@ mod tests {
     fn titles_are_found_whatever_their_articles_and_plurals() {
         let givens = vec![given(), given(), given()];
         let titles: Vec<String> =
-            ["A Gooseberry Plate", "A SHORT PASTE for Plates and Tarts.", "212. To stew Eels"].map(str::to_owned).to_vec();
+            ["A Gooseberry Plate", "A SHORT PASTE for Plates and Tarts.", "212. To stew Eels"]
+                .map(str::to_owned)
+                .to_vec();
         let find = |kind, target: &str, around: &str| meant(&to(kind, target), around, &givens, &titles, 0);
         assert_eq!(find(ReferenceKind::Title, "the Short Paste for Plates and Tarts", ""), Meant::One(1));
         assert_eq!(find(ReferenceKind::Title, "short paste", ""), Meant::One(1));
