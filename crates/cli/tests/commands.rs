@@ -152,3 +152,36 @@ fn no_colour_is_honoured_where_there_is_no_terminal_and_where_it_is_refused() {
     assert_eq!(with.stdout, without.stdout);
     assert!(!with.stdout.contains(&0x1b));
 }
+
+#[test]
+fn an_editor_s_decisions_are_followed_and_printed_with_their_reasons() {
+    let room = tempfile::tempdir().expect("a folder");
+    let decisions = room.path().join("decisions.toml");
+    let reason = "The book was written in Northumberland.";
+    let text = format!(
+        "[[decision]]\nkind = \"take-measure\"\nunit = \"gill\"\nmeasure = \"gill-northern-old\"\nreason = \"{reason}\"\n"
+    );
+    fs::write(&decisions, &text).expect("written");
+    let edition = |out: &str| {
+        run(&[
+            "edition",
+            "demo/recipes/short-paste.txt",
+            "--source",
+            "demo/source.toml",
+            "--decisions",
+            &decisions.display().to_string(),
+            "--out",
+            &room.path().join(out).display().to_string(),
+        ])
+    };
+    edition("out").done();
+    let plain =
+        fs::read_to_string(room.path().join("out/a-short-paste-for-plates-and-tarts.txt")).expect("there");
+    // Half a pint of ale: a sixteenth of 282 cubic inches of 16.387064 ml (the 282 from memory).
+    assert!(plain.contains("289 ml  water"), "{plain}");
+    assert!(plain.split_whitespace().collect::<Vec<_>>().join(" ").contains(reason), "{plain}");
+    // Without a reason nothing is decided, and nothing is written.
+    fs::write(&decisions, text.replace(reason, " ")).expect("written");
+    edition("none").stopped(1, "needs a reason");
+    assert!(!room.path().join("none").exists());
+}

@@ -37,6 +37,9 @@ pub(crate) struct Amount {
     pub(crate) unread: bool,
 }
 
+/// A unit word found: which, the token after it, and the tokens of a word of quality before it.
+type UnitFound = (u32, usize, Option<(usize, usize)>);
+
 /// Numbers larger than this are years, weights of oxen, or noise.
 const LARGEST: u32 = 10_000;
 
@@ -368,7 +371,7 @@ impl<'a> Words<'a> {
     }
 
     /// Reads a unit word, with what may stand between it and the number: "a heaping", "good".
-    fn unit(&self, at: usize, after_figures: bool) -> Option<(u32, usize, Option<(usize, usize)>)> {
+    fn unit(&self, at: usize, after_figures: bool) -> Option<UnitFound> {
         let mut here = at;
         let first = here;
         if let Some((unit, next)) = self.ditto(at) {

@@ -267,23 +267,7 @@ fn amount_after(words: Words<'_>, at: usize) -> Option<(Amount, usize)> {
         if words.mark(here, ',') || words.mark(here, '—') || words.mark(here, ':') {
             comma = true;
             here += 1;
-        } else if comma
-            && words.at(here).is_some_and(|token| token.listed && token.word() && !token.line_start)
-            && words.number(here).is_none()
-        {
-            // "Mace, in fine powder   1 oz.": a line of a list in columns.
-            here += 1;
-        } else if any!(words, here, ["and"])
-            && here > at
-            && words.class(here - 1, Classes::ADJ)
-            && words.class(here + 1, Classes::ADJ)
-            && words.number(here + 1).is_none()
-        {
-            here += 1;
-        } else if words.at(here).is_some_and(|token| {
-            token.word() && !token.line_start && (token.is(Classes::ADJ) || words.printed(here).ends_with("ed"))
-        }) && !words.class(here, Classes::CONJ)
-        {
+        } else if between_name_and_amount(words, at, here, comma) {
             here += 1;
         } else {
             break;
@@ -326,6 +310,25 @@ fn amount_after(words: Words<'_>, at: usize) -> Option<(Amount, usize)> {
     // "and", then another amount of the same unit kind, is left to the grammar of amounts.
     let timed = words.class(after, Classes::TIME);
     (!timed).then_some((amount, after))
+}
+
+/// May a word stand between a name and its amount: a preparation ("melted", "new and tender"), or any
+/// word in a line of a list in columns ("Mace, in fine powder   1 oz.").
+fn between_name_and_amount(words: Words<'_>, from: usize, at: usize, comma: bool) -> bool {
+    let Some(token) = words.at(at) else { return false };
+    if !token.word() || token.line_start {
+        return false;
+    }
+    if comma && token.listed && words.number(at).is_none() {
+        return true;
+    }
+    if any!(words, at, ["and"]) {
+        return at > from
+            && words.class(at - 1, Classes::ADJ)
+            && words.class(at + 1, Classes::ADJ)
+            && words.number(at + 1).is_none();
+    }
+    !token.is(Classes::CONJ) && (token.is(Classes::ADJ) || words.printed(at).ends_with("ed"))
 }
 
 /// "the size of a walnut", "as big as an egg", "as much as will lie on a sixpence".
@@ -697,10 +700,7 @@ fn vague(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usiz
 /// An amount and the thing it is of.
 fn stated(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usize> {
     // "pinch of salt", "juice of one": a unit without a number at the head of a line or clause.
-    let amount = match words.amount(at) {
-        Some(amount) => amount,
-        None => return unit_alone(words, at, found),
-    };
+    let Some(amount) = words.amount(at) else { return unit_alone(words, at, found) };
     if amount.unread {
         let name = noun(words, amount.next, Mode::AfterUnit)?;
         return Some(push(words, found, at, name, Draft::Unread(at, amount.next), "amount not read"));
@@ -878,14 +878,12 @@ fn noun(words: Words<'_>, at: usize, mode: Mode) -> Option<Found> {
             let (mut index, mut end) = (index, end);
             // "stale bread crumbs": a name that begins within and reaches further rules.
             let mut begin = here;
-            for inner in here + 1..end {
-                if let Some((other, further)) = words.longest(&LEXICON.ingredients, inner)
-                    && further > end
-                    && token.is(Classes::ADJ)
-                {
-                    (index, end, begin) = (other, further, inner);
-                    break;
-                }
+            let further = (here + 1..end).find_map(|inner| {
+                let (other, further) = words.longest(&LEXICON.ingredients, inner)?;
+                (further > end && token.is(Classes::ADJ)).then_some((other, further, inner))
+            });
+            if let Some(longer) = further {
+                (index, end, begin) = longer;
             }
             here = begin;
             let adjective_only = end == here + 1
@@ -1269,17 +1267,17 @@ fn each(words: Words<'_>, found: &mut [Candidate]) {
         }
         let amount = found[at].amount.clone();
         let mut last = found[at].end;
-        for next in at + 1..found.len() {
-            let gap = last..found[next].start;
+        for next in &mut found[at + 1..] {
+            let gap = last..next.start;
             let joined = gap.len() <= 3
                 && gap.clone().all(|here| words.mark(here, ',') || any!(words, here, ["and", "of", "the"]))
-                && found[next].amount == Draft::Unstated;
+                && next.amount == Draft::Unstated;
             if !joined {
                 break;
             }
-            found[next].amount = amount.clone();
-            found[next].rule = "amount each";
-            last = found[next].end;
+            next.amount = amount.clone();
+            next.rule = "amount each";
+            last = next.end;
         }
     }
     // Backward: "cinnamon, mace, nutmegs, of each half an ounce".
@@ -1287,9 +1285,10 @@ fn each(words: Words<'_>, found: &mut [Candidate]) {
     for at in 0..tokens.len() {
         let lead = if words.is(at, "of") && any!(words, at + 1, ["each", "either"]) {
             at + 2
-        } else if words.is(at, "of") && any!(words, at + 1, ["every"]) && any!(words, at + 2, ["one"]) {
-            at + 3
-        } else if words.is(at, "of") && any!(words, at + 1, ["them"]) && any!(words, at + 2, ["each"]) {
+        } else if words.is(at, "of")
+            && (any!(words, at + 1, ["every"]) && any!(words, at + 2, ["one"])
+                || any!(words, at + 1, ["them"]) && any!(words, at + 2, ["each"]))
+        {
             at + 3
         } else if any!(words, at, ["each"]) && !words.is(at.wrapping_sub(1), "of") {
             at + 1

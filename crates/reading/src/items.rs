@@ -77,6 +77,7 @@ fn group(mention: &Candidate) -> model::Group {
 
 /// What was brought in before a mention.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[expect(clippy::struct_excessive_bools, reason = "each answers a question of its own")]
 pub(crate) struct Seen {
     /// Something of the same name.
     same: bool,
@@ -382,13 +383,6 @@ fn meant_as_rate(words: Words<'_>, mentions: &[Candidate], at: usize) -> bool {
         && stated(&mentions[at - 1])
         && words.tokens[mentions[at - 1].start].sentence == words.tokens[start].sentence;
     let sentence = words.tokens[start].sentence;
-    let allows = words
-        .tokens
-        .iter()
-        .enumerate()
-        .skip(start.saturating_sub(24))
-        .take(48)
-        .any(|(here, token)| token.sentence == sentence && any!(words, here, ["allow", "allowing", "proportion", "rate"]));
     // "To five quarts of honey, allow forty quarts of water": the base heads its sentence.
     let heads = start == 0 || words.tokens[start - 1].sentence != sentence;
     let (_, end) = base.rate_words.unwrap_or((base.start, base.end));
@@ -396,7 +390,7 @@ fn meant_as_rate(words: Words<'_>, mentions: &[Candidate], at: usize) -> bool {
     if heads && given && any!(words, start, ["to"]) {
         return true;
     }
-    beside && any!(words, start, ["to"]) && !any!(words, start.wrapping_sub(1), ["add"]) && (allows || beside)
+    beside && any!(words, start, ["to"]) && !any!(words, start.wrapping_sub(1), ["add"])
 }
 
 /// Settles one mention as an item.

@@ -20,6 +20,7 @@ pub(crate) enum Kind {
 
 /// One token.
 #[derive(Clone, Copy, Debug)]
+#[expect(clippy::struct_excessive_bools, reason = "each answers a question of its own")]
 pub(crate) struct Token {
     pub(crate) start: u32,
     pub(crate) end: u32,

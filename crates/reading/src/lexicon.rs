@@ -180,8 +180,7 @@ impl Lexicon {
         if let Some(id) = self.words.get(word) {
             return (*id, false, false);
         }
-        let mut buffer = String::new();
-        for ending in singulars(word, &mut buffer) {
+        for ending in singulars(word) {
             if let Some(id) = self.words.get(ending.as_str())
                 && !self.entry(*id).classes.grammatical()
             {
@@ -280,25 +279,20 @@ impl Lexicon {
                 lexicon.add(word);
             }
         }
-        let mut aliases = Vec::new();
-        for (word, id) in &lexicon.words {
-            if lexicon.entry(*id).classes.0 != 0 {
+        let mut plurals = Vec::new();
+        for word in names.iter().flat_map(|(words, _, _)| words) {
+            if lexicon.entry(lexicon.id(word)).classes.0 != 0 {
                 continue;
             }
-            let mut buffer = String::new();
-            for single in singulars(word, &mut buffer) {
-                if let Some(other) = lexicon.words.get(single.as_str())
-                    && !lexicon.entry(*other).classes.grammatical()
-                {
-                    aliases.push((word.clone(), *other));
-                    break;
-                }
+            let single = singulars(word).into_iter().map(|single| lexicon.id(&single)).find(|single| {
+                *single != UNKNOWN && !lexicon.entry(*single).classes.grammatical()
+            });
+            if let Some(single) = single {
+                plurals.push((word.as_str(), single));
             }
         }
-        // Sorted, so that the build never depends on the order of a hash map.
-        aliases.sort();
-        for (word, id) in aliases {
-            lexicon.words.insert(word, id);
+        for (word, single) in plurals {
+            lexicon.words.insert(word.into(), single);
         }
         for (words, at, kind) in names {
             let ids: Vec<LexId> = words.iter().map(|word| lexicon.id(word)).collect();
@@ -396,14 +390,13 @@ pub(crate) fn fold(c: char, out: &mut String) {
         'ﬂ' => out.push_str("fl"),
         'ﬀ' => out.push_str("ff"),
         'ﬅ' | 'ﬆ' => out.push_str("st"),
-        'à' | 'á' | 'â' | 'ã' | 'ä' | 'å' | 'À' | 'Â' => out.push('a'),
+        'à' | 'á' | 'â' | 'ã' | 'ä' | 'å' | 'ā' | 'À' | 'Â' => out.push('a'),
         'è' | 'é' | 'ê' | 'ë' | 'È' | 'É' | 'Ê' => out.push('e'),
         'ì' | 'í' | 'î' | 'ï' => out.push('i'),
         'ò' | 'ó' | 'ô' | 'õ' | 'ö' => out.push('o'),
         'ù' | 'ú' | 'û' | 'ü' => out.push('u'),
         'ç' | 'Ç' => out.push('c'),
         'ñ' => out.push('n'),
-        'ā' => out.push_str("a"),
         '’' | '‘' | '\'' | 'ʼ' => out.push('\''),
         other if other.is_ascii() => out.push(other.to_ascii_lowercase()),
         other => out.extend(other.to_lowercase()),
@@ -411,7 +404,7 @@ pub(crate) fn fold(c: char, out: &mut String) {
 }
 
 /// Returns the singulars a plural may have, likeliest first.
-fn singulars(word: &str, buffer: &mut String) -> Vec<String> {
+fn singulars(word: &str) -> Vec<String> {
     let mut found = Vec::new();
     let Some(stem) = word.strip_suffix('s') else {
         return match word {
@@ -425,7 +418,6 @@ fn singulars(word: &str, buffer: &mut String) -> Vec<String> {
         return found;
     }
     // Measures in -ful have plurals within: spoonsful, cupsful.
-    buffer.clear();
     found.push(stem.to_owned());
     if let Some(short) = stem.strip_suffix("ie") {
         found.push(format!("{short}y"));
