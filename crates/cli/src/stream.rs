@@ -13,7 +13,7 @@ use std::path::Path;
 use std::sync::mpsc::{Receiver, SyncSender, sync_channel};
 use std::thread;
 
-use quartern_workbench::{LineError, Within, contract_line, given_from_json, work};
+use quartern_workbench::{LineError, Within, contract_line, given_from_json, work_figures};
 use serde_json::Value;
 
 use crate::arguments::Read;
@@ -214,7 +214,7 @@ fn answer(batch: &Batch, defaults: &Within) -> Answers {
                 }
                 Ok(line) => catch_unwind(AssertUnwindSafe(|| {
                     let (id, given) = given_from_json(line, defaults)?;
-                    Ok(contract_line(&id, &given, &work(&given, &[])))
+                    Ok(contract_line(&id, &given, &work_figures(&given, &[])))
                 }))
                 .unwrap_or_else(|_| {
                     answers.faults += 1;

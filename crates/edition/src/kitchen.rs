@@ -123,15 +123,8 @@ pub fn range(figure: Figure) -> String {
 /// Writes a number of things, with the fractions a cook uses.
 #[must_use]
 pub fn count(number: f64) -> String {
-    const FRACTIONS: [(f64, &str); 7] = [
-        (0.25, "¼"),
-        (0.5, "½"),
-        (0.75, "¾"),
-        (1.0 / 3.0, "⅓"),
-        (2.0 / 3.0, "⅔"),
-        (0.125, "⅛"),
-        (0.2, "⅕"),
-    ];
+    const FRACTIONS: [(f64, &str); 7] =
+        [(0.25, "¼"), (0.5, "½"), (0.75, "¾"), (1.0 / 3.0, "⅓"), (2.0 / 3.0, "⅔"), (0.125, "⅛"), (0.2, "⅕")];
     let whole = number.floor();
     let rest = number - whole;
     for (value, sign) in FRACTIONS {
@@ -168,8 +161,13 @@ mod tests {
 
     fn grams(low: f64, best: f64, high: f64) -> Figure {
         Figure::Mass(
-            Quantity::new(Mass::from_grams(low), Mass::from_grams(best), Mass::from_grams(high), Cause::Measure)
-                .expect("in order"),
+            Quantity::new(
+                Mass::from_grams(low),
+                Mass::from_grams(best),
+                Mass::from_grams(high),
+                Cause::Measure,
+            )
+            .expect("in order"),
         )
     }
 

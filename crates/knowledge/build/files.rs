@@ -40,7 +40,8 @@ impl Row {
             match record {
                 Ok(record) => {
                     let line = record.position().map_or(0, csv::Position::line);
-                    let cells = headers.iter().map(str::to_owned).zip(record.iter().map(str::to_owned)).collect();
+                    let cells =
+                        headers.iter().map(str::to_owned).zip(record.iter().map(str::to_owned)).collect();
                     rows.push(Self { file: name.clone(), line, cells });
                 }
                 Err(error) => faults.add(&name, error.to_string()),
@@ -148,6 +149,7 @@ fn strings(value: Option<&toml::Value>) -> Vec<String> {
 }
 
 fn short(path: &Path) -> String {
-    let parts: Vec<_> = path.components().rev().take(2).map(|part| part.as_os_str().to_string_lossy()).collect();
+    let parts: Vec<_> =
+        path.components().rev().take(2).map(|part| part.as_os_str().to_string_lossy()).collect();
     format!("data/{}/{}", parts.get(1).map_or("", |part| part), parts.first().map_or("", |part| part))
 }

@@ -24,7 +24,8 @@ const EVIDENCE: [&str; 8] = [
 ];
 
 const GOODS: [&str; 14] = [
-    "liquid", "dry", "wine", "ale", "milk", "flour", "butter", "bread", "meat", "fruit", "oil", "honey", "drug", "paste",
+    "liquid", "dry", "wine", "ale", "milk", "flour", "butter", "bread", "meat", "fruit", "oil", "honey",
+    "drug", "paste",
 ];
 
 const KINDS: &str = "flour grain bread paste sugar syrup fat dairy egg leaven spice herb flower vegetable root mushroom \
@@ -45,7 +46,8 @@ impl Faults {
 }
 
 fn main() {
-    let data = PathBuf::from(std::env::var("CARGO_MANIFEST_DIR").expect("cargo sets this")).join("../../data");
+    let data =
+        PathBuf::from(std::env::var("CARGO_MANIFEST_DIR").expect("cargo sets this")).join("../../data");
     println!("cargo:rerun-if-changed={}", data.display());
     println!("cargo:rerun-if-changed=build");
     let mut faults = Faults::default();

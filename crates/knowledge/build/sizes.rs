@@ -63,5 +63,10 @@ fn follow(text: &str, table: &BTreeMap<String, String>, depth: u32) -> Result<Si
             follow(next, table, depth + 1)?
         }
     };
-    Ok(Size { dimension: base.dimension, low: base.low * low, best: base.best * best, high: base.high * high })
+    Ok(Size {
+        dimension: base.dimension,
+        low: base.low * low,
+        best: base.best * best,
+        high: base.high * high,
+    })
 }

@@ -9,11 +9,12 @@ mod resolve;
 
 pub use places::{Unknown, nearest, place, place_name, within};
 pub use records::{
-    Authority, CautionRecord, Density, Evidence, Form, Gloss, Ingredient, Measure, Oven, Place, Rule, Severity,
-    UnitWord, Weight,
+    Authority, CautionRecord, Density, Evidence, Form, Gloss, Ingredient, Measure, Oven, Place, Rule,
+    Severity, UnitWord, Weight,
 };
 pub use resolve::{
-    Alternative, Resolved, cite, density, full, goods_of, measure_by_id, ovens, resolve, short_cite, weight_of,
+    Alternative, Resolved, cite, density, full, goods_of, measure_by_id, ovens, resolve, short_cite,
+    weight_of,
 };
 
 mod generated {
@@ -32,7 +33,10 @@ pub fn authorities() -> &'static [Authority] {
 /// Returns an authority by its id.
 #[must_use]
 pub fn authority(id: &str) -> Option<&'static Authority> {
-    generated::AUTHORITIES.binary_search_by(|authority| authority.id.cmp(id)).ok().map(|at| &generated::AUTHORITIES[at])
+    generated::AUTHORITIES
+        .binary_search_by(|authority| authority.id.cmp(id))
+        .ok()
+        .map(|at| &generated::AUTHORITIES[at])
 }
 
 /// Returns every place.

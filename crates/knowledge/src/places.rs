@@ -2,8 +2,8 @@ use std::fmt;
 
 use quartern_text::PlaceId;
 
-use crate::records::Place;
 use crate::places as all;
+use crate::records::Place;
 
 /// A name that is not in a register, with the nearest names that are.
 #[derive(Clone, Debug, PartialEq, Eq)]

@@ -51,13 +51,14 @@ static DENSITY: LazyLock<FxHashMap<&'static str, Vec<&'static Density>>> = LazyL
     map
 });
 
-static WEIGHT: LazyLock<FxHashMap<(&'static str, &'static str), Vec<&'static Weight>>> = LazyLock::new(|| {
-    let mut map: FxHashMap<(&'static str, &'static str), Vec<&'static Weight>> = FxHashMap::default();
-    for weight in weights() {
-        map.entry((weight.ingredient, weight.unit)).or_default().push(weight);
-    }
-    map
-});
+static WEIGHT: LazyLock<FxHashMap<(&'static str, &'static str), Vec<&'static Weight>>> =
+    LazyLock::new(|| {
+        let mut map: FxHashMap<(&'static str, &'static str), Vec<&'static Weight>> = FxHashMap::default();
+        for weight in weights() {
+            map.entry((weight.ingredient, weight.unit)).or_default().push(weight);
+        }
+        map
+    });
 
 /// A place that only contains the record's places might mean any of them; each then weighs less.
 /// Tuned by hand on nothing but sense: it only orders rivals.
@@ -178,7 +179,9 @@ pub fn density(ingredient: &Ingredient, form: &str) -> Option<&'static Density> 
             .copied()
     };
     let kind = format!("kind:{}", ingredient.kind);
-    let own_form = || DENSITY.get(kind.as_str())?.iter().find(|record| record.form == form_word(ingredient.form)).copied();
+    let own_form = || {
+        DENSITY.get(kind.as_str())?.iter().find(|record| record.form == form_word(ingredient.form)).copied()
+    };
     of(ingredient.id).or_else(own_form).or_else(|| of(&kind))
 }
 
@@ -223,12 +226,18 @@ pub fn ovens(words: &str, class: &str, at: &Within) -> Vec<&'static Oven> {
         .filter_map(|oven| {
             let named = oven.words.iter().any(|known| words.contains(known));
             let fits = fit(at, oven.first_year, oven.last_year, oven.places);
-            (fits > 0.0 && (named || (!class.is_empty() && oven.class == class))).then_some((named, fits, oven))
+            (fits > 0.0 && (named || (!class.is_empty() && oven.class == class)))
+                .then_some((named, fits, oven))
         })
         .collect();
     found.sort_by(|one, two| {
         let longest = |oven: &Oven| {
-            oven.words.iter().filter(|known| words.contains(**known)).map(|known| known.len()).max().unwrap_or(0)
+            oven.words
+                .iter()
+                .filter(|known| words.contains(**known))
+                .map(|known| known.len())
+                .max()
+                .unwrap_or(0)
         };
         two.0
             .cmp(&one.0)
@@ -238,7 +247,6 @@ pub fn ovens(words: &str, class: &str, at: &Within) -> Vec<&'static Oven> {
     });
     found.into_iter().map(|(_, _, oven)| oven).collect()
 }
-
 
 /// Writes an authority as one citation.
 #[must_use]
@@ -275,7 +283,8 @@ pub fn short_cite(evidence: &Evidence) -> String {
     match authority(evidence.authority) {
         Some(authority) => {
             let surname = authority.author.rsplit(' ').next().unwrap_or("");
-            let name = if surname.is_empty() || authority.author.len() > 40 || authority.kind != "period book" {
+            let name = if surname.is_empty() || authority.author.len() > 40 || authority.kind != "period book"
+            {
                 authority.title
             } else {
                 surname
@@ -295,4 +304,3 @@ pub fn short_cite(evidence: &Evidence) -> String {
         None => evidence.kind.to_owned(),
     }
 }
-

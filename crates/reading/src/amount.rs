@@ -106,7 +106,9 @@ impl<'a> Words<'a> {
 
     /// Is the token this word of the lexicon.
     pub(crate) fn is(&self, at: usize, word: &str) -> bool {
-        self.tokens.get(at).is_some_and(|token| token.word() && token.lex.0 != 0 && &*token.entry().word == word)
+        self.tokens
+            .get(at)
+            .is_some_and(|token| token.word() && token.lex.0 != 0 && &*token.entry().word == word)
     }
 
     /// Is the token one of these words, as printed and whatever the case. Asked through [`any!`],
@@ -168,7 +170,9 @@ impl<'a> Words<'a> {
             Kind::Mark(_) => None,
             Kind::Word => {
                 let article = any!(self, at, ["a", "an"]);
-                if !article && !token.is(Classes(Classes::NUMBER.0 | Classes::FRACTION.0 | Classes::MULTIPLE.0)) {
+                if !article
+                    && !token.is(Classes(Classes::NUMBER.0 | Classes::FRACTION.0 | Classes::MULTIPLE.0))
+                {
                     return None;
                 }
                 if token.is(Classes::FRACTION) && !article {
@@ -213,8 +217,10 @@ impl<'a> Words<'a> {
                     }
                     // three quarters, one half, a quarter; not "a third egg".
                     if next.is(Classes::FRACTION) && next.entry().value? < one {
-                        let ordinal = any!(self, here, ["third", "fourth", "fifth", "sixth", "eighth", "tenth"]);
-                        let of_next = self.is(here + 1, "of") || self.longest(&LEXICON.units, here + 1).is_some();
+                        let ordinal =
+                            any!(self, here, ["third", "fourth", "fifth", "sixth", "eighth", "tenth"]);
+                        let of_next =
+                            self.is(here + 1, "of") || self.longest(&LEXICON.units, here + 1).is_some();
                         let part_next = any!(self, here + 1, ["part", "parts"]);
                         if !ordinal || !article || of_next {
                             let found = self.fraction(here, value)?;
@@ -274,7 +280,8 @@ impl<'a> Words<'a> {
         let mut high = low;
         let joined = any!(self, here, ["or", "to", "@"])
             || (between && self.is(here, "and"))
-            || (self.mark(here, '-') && matches!(self.at(here + 1).map(|token| token.kind), Some(Kind::Number(_))));
+            || (self.mark(here, '-')
+                && matches!(self.at(here + 1).map(|token| token.kind), Some(Kind::Number(_))));
         if joined && !(article && !between) {
             let mut second = here + 1;
             if any!(self, second, ["at"]) && any!(self, second + 1, ["most"]) {
@@ -363,9 +370,13 @@ impl<'a> Words<'a> {
             if any!(self, here, ["do", "ditto"]) {
                 return None;
             }
-            let (unit, end) = self.longest(&LEXICON.units, here).or_else(|| self.longest(&LEXICON.abbreviations, here))?;
-            let counted = self.class(here.wrapping_sub(1), Classes(Classes::NUMBER.0 | Classes::ARTICLE.0 | Classes::FRACTION.0))
-                || matches!(self.at(here.wrapping_sub(1)).map(|token| token.kind), Some(Kind::Number(_)));
+            let (unit, end) =
+                self.longest(&LEXICON.units, here).or_else(|| self.longest(&LEXICON.abbreviations, here))?;
+            let counted =
+                self.class(
+                    here.wrapping_sub(1),
+                    Classes(Classes::NUMBER.0 | Classes::ARTICLE.0 | Classes::FRACTION.0),
+                ) || matches!(self.at(here.wrapping_sub(1)).map(|token| token.kind), Some(Kind::Number(_)));
             (counted && end > here).then_some((unit, next))
         })
     }
@@ -381,7 +392,11 @@ impl<'a> Words<'a> {
             let mut found = self.longest(&LEXICON.units, here);
             if found.is_none()
                 && (after_figures
-                    || any!(self, here, ["lb", "lbs", "oz", "ozs", "qt", "qts", "pt", "pts", "gal", "℔", "℥", "ʒ"]))
+                    || any!(
+                        self,
+                        here,
+                        ["lb", "lbs", "oz", "ozs", "qt", "qts", "pt", "pts", "gal", "℔", "℥", "ʒ"]
+                    ))
             {
                 found = self.longest(&LEXICON.abbreviations, here);
             }
@@ -400,7 +415,9 @@ impl<'a> Words<'a> {
             }
             let token = self.at(here)?;
             let skip = token.word()
-                && (token.is(Classes::ADJ) || token.is(Classes::ADVERB) || any!(self, here, ["sized", "heaped"]))
+                && (token.is(Classes::ADJ)
+                    || token.is(Classes::ADVERB)
+                    || any!(self, here, ["sized", "heaped"]))
                 && !token.para_start;
             if !skip {
                 return None;
@@ -415,11 +432,18 @@ impl<'a> Words<'a> {
     pub(crate) fn amount(&self, at: usize) -> Option<Amount> {
         let token = self.at(at)?;
         if token.kind == Kind::Number(None) {
-            return Some(Amount { parts: Vec::new(), qualifier: None, article: false, next: at + 1, unread: true });
+            return Some(Amount {
+                parts: Vec::new(),
+                qualifier: None,
+                article: false,
+                next: at + 1,
+                unread: true,
+            });
         }
         let number = self.number(at)?;
-        let figures = matches!(self.at(number.next.saturating_sub(1)).map(|last| last.kind), Some(Kind::Number(_)))
-            || matches!(token.kind, Kind::Number(_));
+        let figures =
+            matches!(self.at(number.next.saturating_sub(1)).map(|last| last.kind), Some(Kind::Number(_)))
+                || matches!(token.kind, Kind::Number(_));
         let (mut low, mut high) = (number.low, number.high);
         let mut here = number.next;
         let mut article = number.article;
@@ -456,7 +480,8 @@ impl<'a> Words<'a> {
             high = sum(high, more)?;
             here = after;
         } else if any!(self, here, ["or"])
-            && let Some(more) = (here + 1..here + 4).find(|at| any!(self, *at, ["more", "less", "so", "upwards"]))
+            && let Some(more) =
+                (here + 1..here + 4).find(|at| any!(self, *at, ["more", "less", "so", "upwards"]))
             && (here + 1..more).all(|at| any!(self, at, ["even", "rather", "a", "little", "something"]))
         {
             // "a pound or more", "a quart or even more"
@@ -489,7 +514,8 @@ impl<'a> Words<'a> {
         }
         let mut parts = vec![AmountPart { low, high, unit: Some(unit) }];
         // "1 lb. 6 oz.", "a pint and a gill"
-        let dimension = |unit: u32| quartern_knowledge::unit_words().get(unit as usize).and_then(|word| word.dimension);
+        let dimension =
+            |unit: u32| quartern_knowledge::unit_words().get(unit as usize).and_then(|word| word.dimension);
         for _ in 0..2 {
             let mut start = here;
             let and = self.is(start, "and");
@@ -514,7 +540,11 @@ impl<'a> Words<'a> {
         }
         if qualifier.is_none()
             && at > 0
-            && any!(self, at - 1, ["scant", "heaping", "heaped", "generous", "good", "large", "small", "full"])
+            && any!(
+                self,
+                at - 1,
+                ["scant", "heaping", "heaped", "generous", "good", "large", "small", "full"]
+            )
         {
             qualifier = Some((at - 1, at));
         }
@@ -542,8 +572,16 @@ impl<'a> Words<'a> {
             // "a bowl of flour" but not "a bowl and"; "a glass dish".
             let spoon_or_cup = matches!(
                 word.unit,
-                "spoon" | "cup" | "teaspoon" | "tablespoon" | "teacup" | "coffeecup" | "breakfastcup" | "wineglass"
-                    | "dessertspoon" | "saltspoon"
+                "spoon"
+                    | "cup"
+                    | "teaspoon"
+                    | "tablespoon"
+                    | "teacup"
+                    | "coffeecup"
+                    | "breakfastcup"
+                    | "wineglass"
+                    | "dessertspoon"
+                    | "saltspoon"
             );
             if !of && !(spoon_or_cup && !self.plain_vessel(at, next)) {
                 return self.food_soon(next) && !article;
@@ -570,4 +608,3 @@ impl<'a> Words<'a> {
             && !self.class(at, Classes(Classes::CONJ.0 | Classes::AUX.0))
     }
 }
-

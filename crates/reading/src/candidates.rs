@@ -82,9 +82,26 @@ enum Mode {
 fn countable(of: &Ingredient, plural: bool) -> bool {
     plural
         || of.form == Form::Whole
+        || of.name.ends_with(" leaf")
         || (matches!(of.form, Form::Pieces | Form::Grains)
-            && matches!(of.kind, "meat" | "offal" | "nut" | "spice" | "dried-fruit" | "confection" | "peel" | "seed" | "pulse"))
-        || matches!(of.kind, "flower" | "fruit" | "vegetable" | "root" | "poultry" | "game" | "fish" | "shellfish" | "egg" | "offal" | "mushroom")
+            && matches!(
+                of.kind,
+                "meat" | "offal" | "nut" | "spice" | "dried-fruit" | "confection" | "peel" | "seed" | "pulse"
+            ))
+        || matches!(
+            of.kind,
+            "flower"
+                | "fruit"
+                | "vegetable"
+                | "root"
+                | "poultry"
+                | "game"
+                | "fish"
+                | "shellfish"
+                | "egg"
+                | "offal"
+                | "mushroom"
+        )
 }
 
 /// Finds every mention from a token on. `taken` are tokens that belong to times and pointers.
@@ -101,7 +118,9 @@ pub(crate) fn candidates(words: Words<'_>, from: usize, taken: &[bool]) -> Vec<C
         let next = step(words, at, &mut found);
         debug_assert!(next > at, "the reader must move on");
         // An amount that reached into a time is none.
-        let overlaps = found[before..].iter().any(|mention| taken[mention.start..mention.end].iter().any(|taken| *taken));
+        let overlaps = found[before..]
+            .iter()
+            .any(|mention| taken[mention.start..mention.end].iter().any(|taken| *taken));
         if overlaps {
             found.truncate(before);
         }
@@ -131,7 +150,14 @@ fn step(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> usize {
     at + 1
 }
 
-fn push(words: Words<'_>, found: &mut Vec<Candidate>, start: usize, mut name: Found, amount: Draft, rule: &'static str) -> usize {
+fn push(
+    words: Words<'_>,
+    found: &mut Vec<Candidate>,
+    start: usize,
+    mut name: Found,
+    amount: Draft,
+    rule: &'static str,
+) -> usize {
     let mut end = name.end;
     let mut choices = Vec::new();
     let mut also = std::mem::take(&mut name.also);
@@ -150,7 +176,8 @@ fn push(words: Words<'_>, found: &mut Vec<Candidate>, start: usize, mut name: Fo
                     && words.at(end - 1).is_some_and(Token::word)
                 {
                     let both = format!("{} {head}", name.plain);
-                    let ids: Vec<_> = crate::lexicon::words_of(&both).iter().map(|word| LEXICON.id(word)).collect();
+                    let ids: Vec<_> =
+                        crate::lexicon::words_of(&both).iter().map(|word| LEXICON.id(word)).collect();
                     if let Some(index) = LEXICON.ingredients.get(&ids) {
                         let (of, given) = LEXICON.named(index);
                         also.push(head.to_owned());
@@ -166,7 +193,8 @@ fn push(words: Words<'_>, found: &mut Vec<Candidate>, start: usize, mut name: Fo
     if any!(words, end, ["and"])
         && let Some(second) = noun(words, end + 1, Mode::Bare)
         && second.name_start <= end + 2
-        && (any!(words, second.end, ["mixed"]) || words.mark(second.end, ',') && any!(words, second.end + 1, ["mixed"]))
+        && (any!(words, second.end, ["mixed"])
+            || words.mark(second.end, ',') && any!(words, second.end + 1, ["mixed"]))
         && !matches!(amount, Draft::Unstated)
     {
         end = second.end;
@@ -198,7 +226,9 @@ fn push(words: Words<'_>, found: &mut Vec<Candidate>, start: usize, mut name: Fo
         && part.low == part.high
         && any!(words, mention.end, ["or"])
         && any!(words, mention.end + 1, ["two", "three", "four", "more"])
-        && words.at(mention.end + 2).is_none_or(|token| !token.word() || !token.is(Classes(Classes::UNIT.0 | Classes::INGREDIENT.0)))
+        && words
+            .at(mention.end + 2)
+            .is_none_or(|token| !token.word() || !token.is(Classes(Classes::UNIT.0 | Classes::INGREDIENT.0)))
     {
         if let Some(number) = words.number(mention.end + 1)
             && number.low > part.high
@@ -208,9 +238,14 @@ fn push(words: Words<'_>, found: &mut Vec<Candidate>, start: usize, mut name: Fo
         mention.end += 2;
     }
     let mut next = mention.end;
-    // "flour, two pounds": the amount after the name.
+    // "flour, two pounds": the amount after the name; "of almonds take half a pound".
+    let from = if words.is(start.wrapping_sub(1), "of") && any!(words, mention.end, ["take"]) {
+        mention.end + 1
+    } else {
+        mention.end
+    };
     if mention.amount == Draft::Unstated
-        && let Some((amount, after)) = amount_after(words, mention.end)
+        && let Some((amount, after)) = amount_after(words, from)
     {
         mention.qualifier = amount.qualifier;
         mention.amount = Draft::Parts(amount.parts);
@@ -291,7 +326,7 @@ fn amount_after(words: Words<'_>, at: usize) -> Option<(Amount, usize)> {
     let closes = match words.at(after) {
         None => true,
         Some(token) => {
-            token.line_start
+            token.line_start && (token.listed || in_columns(words, here))
                 || !token.word()
                 || (token.is(Classes(Classes::CONJ.0 | Classes::AUX.0)) && !words.is(after, "of"))
                 || any!(words, after, ["in", "to"])
@@ -310,6 +345,12 @@ fn amount_after(words: Words<'_>, at: usize) -> Option<(Amount, usize)> {
     // "and", then another amount of the same unit kind, is left to the grammar of amounts.
     let timed = words.class(after, Classes::TIME);
     (!timed).then_some((amount, after))
+}
+
+/// Is an amount set off from what stands before it by three spaces or more.
+fn in_columns(words: Words<'_>, at: usize) -> bool {
+    let (Some(before), Some(token)) = (words.at(at.wrapping_sub(1)), words.at(at)) else { return false };
+    words.text.get(before.end as usize..token.start as usize).is_some_and(|gap| gap.ends_with("   "))
 }
 
 /// May a word stand between a name and its amount: a preparation ("melted", "new and tender"), or any
@@ -351,9 +392,15 @@ fn size_of(words: Words<'_>, mention: &mut Candidate) {
             here += 1;
         }
         here
-    } else if any!(words, here, ["as"]) && any!(words, here + 1, ["big", "large", "bigge"]) && any!(words, here + 2, ["as"]) {
+    } else if any!(words, here, ["as"])
+        && any!(words, here + 1, ["big", "large", "bigge"])
+        && any!(words, here + 2, ["as"])
+    {
         here + 3
-    } else if any!(words, here, ["as"]) && any!(words, here + 1, ["much"]) && any!(words, here + 2, ["as"]) && any!(words, here + 3, ["will"])
+    } else if any!(words, here, ["as"])
+        && any!(words, here + 1, ["much"])
+        && any!(words, here + 2, ["as"])
+        && any!(words, here + 3, ["will"])
         && any!(words, here + 4, ["lie", "lye", "lay"])
     {
         let coin = here + 5 + usize::from(any!(words, here + 5, ["on", "upon"]));
@@ -364,13 +411,22 @@ fn size_of(words: Words<'_>, mention: &mut Candidate) {
         return;
     };
     let thing = if any!(words, thing, ["a", "an", "small", "large"]) { thing + 1 } else { thing };
-    let thing = if any!(words, thing, ["small", "large", "good", "hen's", "pigeon's", "common", "little", "great"]) && words.at(thing + 1).is_some_and(Token::word) { thing + 1 } else { thing };
+    let thing =
+        if any!(words, thing, ["small", "large", "good", "hen's", "pigeon's", "common", "little", "great"])
+            && words.at(thing + 1).is_some_and(Token::word)
+        {
+            thing + 1
+        } else {
+            thing
+        };
     let Some(token) = words.at(thing) else { return };
     if !token.word() || token.is(Classes(Classes::DET.0 | Classes::PREP.0 | Classes::PRONOUN.0)) {
         return;
     }
     let named = thing_name(words, thing);
-    let Some(unit) = unit_words().iter().position(|word| word.unit.strip_prefix("size:") == Some(named.as_str())) else {
+    let Some(unit) =
+        unit_words().iter().position(|word| word.unit.strip_prefix("size:") == Some(named.as_str()))
+    else {
         return;
     };
     let number = match &mention.amount {
@@ -378,7 +434,9 @@ fn size_of(words: Words<'_>, mention: &mut Candidate) {
             [part] => {
                 // Only a piece, bit or lump of it has the size; "two ounces, the size of" does not.
                 let of_size = part.unit.is_none_or(|unit| {
-                    unit_words().get(unit as usize).is_some_and(|word| matches!(word.unit, "piece" | "bit" | "knob" | "slice"))
+                    unit_words()
+                        .get(unit as usize)
+                        .is_some_and(|word| matches!(word.unit, "piece" | "bit" | "knob" | "slice"))
                 });
                 if !of_size {
                     return;
@@ -390,7 +448,8 @@ fn size_of(words: Words<'_>, mention: &mut Candidate) {
         Draft::Unstated | Draft::Vague(..) => (Ratio::from_integer(1), Ratio::from_integer(1)),
         Draft::SameAs { .. } | Draft::Unread(..) => return,
     };
-    mention.amount = Draft::Parts(vec![AmountPart { low: number.0, high: number.1, unit: Some(unit as u32) }]);
+    mention.amount =
+        Draft::Parts(vec![AmountPart { low: number.0, high: number.1, unit: Some(unit as u32) }]);
     mention.end = thing + 1;
     mention.rule = "size by likeness";
 }
@@ -443,11 +502,13 @@ fn rate_base(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<
         (amount.parts, amount.next, amount.qualifier)
     } else {
         // "to every pound": a unit without a number.
-        let (unit, next) = words.longest(&LEXICON.units, here).or_else(|| words.longest(&LEXICON.abbreviations, here))?;
+        let (unit, next) =
+            words.longest(&LEXICON.units, here).or_else(|| words.longest(&LEXICON.abbreviations, here))?;
         if !distributive && !definite {
             return None;
         }
-        let next = next + usize::from(words.mark(next, '.') && words.at(next + 1).is_some_and(|token| !token.capital));
+        let next = next
+            + usize::from(words.mark(next, '.') && words.at(next + 1).is_some_and(|token| !token.capital));
         (vec![AmountPart { low: one, high: one, unit: Some(unit) }], next, None)
     };
     let has_unit = parts.iter().any(|part| part.unit.is_some());
@@ -561,7 +622,21 @@ fn same_as(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<us
             if same {
                 next += 1;
             }
-            let quantity = any!(words, next, ["quantity", "weight", "amount", "proportion", "measure", "bulk", "number", "quantities", "parts"]);
+            let quantity = any!(
+                words,
+                next,
+                [
+                    "quantity",
+                    "weight",
+                    "amount",
+                    "proportion",
+                    "measure",
+                    "bulk",
+                    "number",
+                    "quantities",
+                    "parts"
+                ]
+            );
             if quantity {
                 next += 1;
             }
@@ -618,8 +693,13 @@ fn same_as(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<us
 fn as_will(words: Words<'_>, at: usize) -> bool {
     let Some(sentence) = words.at(at).map(|token| token.sentence) else { return false };
     (at..at + 9)
-        .take_while(|here| words.at(*here).is_some_and(|token| token.sentence == sentence && !token.mark(';')))
-        .any(|here| any!(words, here, ["as"]) && any!(words, here + 1, ["will", "you", "is", "it", "they", "may", "can", "shall", "would"]))
+        .take_while(|here| {
+            words.at(*here).is_some_and(|token| token.sentence == sentence && !token.mark(';'))
+        })
+        .any(|here| {
+            any!(words, here, ["as"])
+                && any!(words, here + 1, ["will", "you", "is", "it", "they", "may", "can", "shall", "would"])
+        })
 }
 
 /// "half the sugar": a part of an amount already listed.
@@ -635,12 +715,23 @@ fn part_of_listed(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Op
     if name.name_start > the + 2 {
         return None;
     }
-    let listed = found.iter().rev().take(60).any(|other| other.plain == name.plain && matches!(other.amount, Draft::Parts(_)));
+    let listed = found
+        .iter()
+        .rev()
+        .take(60)
+        .any(|other| other.plain == name.plain && matches!(other.amount, Draft::Parts(_)));
     if !listed {
         return None;
     }
     let of = name.plain.clone().into_owned();
-    Some(push(words, found, at, name, Draft::SameAs { of: Some(of), factor: Ratio::new(1, 2) }, "part of what is listed"))
+    Some(push(
+        words,
+        found,
+        at,
+        name,
+        Draft::SameAs { of: Some(of), factor: Ratio::new(1, 2) },
+        "part of what is listed",
+    ))
 }
 
 /// "a little salt", "some butter", "enough milk", "as much flour as will make a paste".
@@ -649,11 +740,42 @@ fn vague(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usiz
     let mut words_end;
     if any!(words, here, ["a", "an"]) {
         here += 1;
-        while any!(words, here, ["very", "good", "small", "sufficient", "large", "due", "proper", "considerable", "moderate", "fair", "sufficient"]) {
+        while any!(
+            words,
+            here,
+            [
+                "very",
+                "good",
+                "small",
+                "sufficient",
+                "large",
+                "due",
+                "proper",
+                "considerable",
+                "moderate",
+                "fair",
+                "sufficient"
+            ]
+        ) {
             here += 1;
         }
-        if any!(words, here, ["little", "few", "trifle", "quantity", "proportion", "portion", "squeeze", "dust", "suspicion", "part", "bit"])
-            && !(any!(words, here, ["bit"]))
+        if any!(
+            words,
+            here,
+            [
+                "little",
+                "few",
+                "trifle",
+                "quantity",
+                "proportion",
+                "portion",
+                "squeeze",
+                "dust",
+                "suspicion",
+                "part",
+                "bit"
+            ]
+        ) && !(any!(words, here, ["bit"]))
         {
             // "a few drops of", "a little piece of": the unit is part of the vague words.
             here += 1;
@@ -663,15 +785,25 @@ fn vague(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usiz
             {
                 words_end = next;
                 here = next;
-            } else if any!(words, here - 1, ["little"]) && words.class(here, Classes::ADJ) && any!(words, here, ["more", "less"]) {
+            } else if any!(words, here - 1, ["little"])
+                && words.class(here, Classes::ADJ)
+                && any!(words, here, ["more", "less"])
+            {
                 words_end = here + 1;
                 here += 1;
             }
         } else {
             return None;
         }
-    } else if any!(words, here, ["some", "enough", "sufficient", "plenty", "several", "any", "few", "little", "much"]) {
-        if any!(words, here, ["little", "few", "any", "much"]) && !words.at(here)?.line_start && any!(words, here, ["much"]) {
+    } else if any!(
+        words,
+        here,
+        ["some", "enough", "sufficient", "plenty", "several", "any", "few", "little", "much"]
+    ) {
+        if any!(words, here, ["little", "few", "any", "much"])
+            && !words.at(here)?.line_start
+            && any!(words, here, ["much"])
+        {
             return None;
         }
         here += 1;
@@ -680,7 +812,10 @@ fn vague(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usiz
             here += 1;
             words_end = here;
         }
-    } else if any!(words, here, ["as", "so"]) && any!(words, here + 1, ["much", "many"]) && !any!(words, here + 2, ["as", "again"]) {
+    } else if any!(words, here, ["as", "so"])
+        && any!(words, here + 1, ["much", "many"])
+        && !any!(words, here + 2, ["as", "again"])
+    {
         // "as much flour as will make a paste": vague, where "as will" follows; else an equality.
         let name = noun(words, here + 2, Mode::Vague)?;
 
@@ -719,6 +854,13 @@ fn stated(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usi
         }
     }
     let mode = if has_unit { Mode::AfterUnit } else { Mode::AfterCount };
+    // In a list in columns the amount ends its line, and the next line is another thing.
+    let ends_line = words.tokens[at].listed
+        && !words.tokens[at].line_start
+        && words.at(here).is_some_and(|next| next.line_start && next.listed);
+    if ends_line {
+        return None;
+    }
     if let Some(name) = noun(words, here, mode) {
         if each && name.known == Known::Unknown {
             return None;
@@ -732,7 +874,13 @@ fn stated(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usi
                 && words.class(at, Classes::FRACTION)
                 && amount.next == at + 1
                 && !any!(words, at + 1, ["a", "an"]);
-            let plural_mismatch = amount.article && !has_unit && !name.countable || bare_half && !name.countable;
+            let plural_mismatch =
+                amount.article && !has_unit && !name.countable || bare_half && !name.countable;
+            // "in two waters": water is not counted.
+            let flows = name.ingredient.is_some_and(|of| of.form == Form::Liquid && of.kind == "water");
+            if !has_unit && !amount.article && flows {
+                return None;
+            }
             let draft = if let (Some(inner), false) = (&inner, has_unit) {
                 // "two yolks of eggs" counts the yolks; "the yolks of two eggs" came by `bare`.
                 if amount.article { Draft::Parts(inner.clone()) } else { Draft::Parts(amount.parts.clone()) }
@@ -744,7 +892,9 @@ fn stated(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usi
             let cakes = unit_words().iter().position(|word| word.unit == "cake");
             let (draft, name) = match (draft, cakes) {
                 (Draft::Parts(mut parts), Some(cake))
-                    if !has_unit && name.ingredient.is_some_and(|of| of.kind == "leaven") && any!(words, name.end - 1, ["cake", "cakes"]) =>
+                    if !has_unit
+                        && name.ingredient.is_some_and(|of| of.kind == "leaven")
+                        && any!(words, name.end - 1, ["cake", "cakes"]) =>
                 {
                     for part in &mut parts {
                         part.unit = Some(cake as u32);
@@ -807,7 +957,10 @@ fn stated(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usi
 /// "Pinch of salt", "Juice of one lemon" at the head of a line; the number is one.
 fn unit_alone(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usize> {
     let token = words.at(at)?;
-    let heads = token.line_start || words.mark(at.wrapping_sub(1), ',') || words.mark(at.wrapping_sub(1), ';') || any!(words, at.wrapping_sub(1), ["and", "the", "add"]);
+    let heads = token.line_start
+        || words.mark(at.wrapping_sub(1), ',')
+        || words.mark(at.wrapping_sub(1), ';')
+        || any!(words, at.wrapping_sub(1), ["and", "the", "add"]);
     if !heads || token.plural || words.printed(at).ends_with('s') {
         return None;
     }
@@ -834,7 +987,8 @@ fn unit_alone(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option
 /// A name without an amount.
 fn bare(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usize> {
     let token = words.at(at)?;
-    if !token.word() || token.is(Classes(Classes::PREP.0 | Classes::CONJ.0)) && !token.is(Classes::INGREDIENT) {
+    if !token.word() || token.is(Classes(Classes::PREP.0 | Classes::CONJ.0)) && !token.is(Classes::INGREDIENT)
+    {
         return None;
     }
     let name = noun(words, at, Mode::Bare)?;
@@ -874,7 +1028,8 @@ fn noun(words: Words<'_>, at: usize, mode: Mode) -> Option<Found> {
         if let Some(found) = part_phrase(words, here, mode, definite) {
             return Some(found);
         }
-        if let Some((index, end)) = joined(words, here).or_else(|| words.longest(&LEXICON.ingredients, here)) {
+        if let Some((index, end)) = joined(words, here).or_else(|| words.longest(&LEXICON.ingredients, here))
+        {
             let (mut index, mut end) = (index, end);
             // "stale bread crumbs": a name that begins within and reaches further rules.
             let mut begin = here;
@@ -891,7 +1046,9 @@ fn noun(words: Words<'_>, at: usize, mode: Mode) -> Option<Found> {
                 && words.longest(&LEXICON.ingredients, end).is_some();
             // "orange marmalade dish", "butter dish": the name belongs to a vessel.
             let vessel_next = words.class(end, Classes::VESSEL)
-                && !words.at(end).is_some_and(|next| next.line_start || next.is(Classes(Classes::PREP.0 | Classes::INGREDIENT.0)));
+                && !words.at(end).is_some_and(|next| {
+                    next.line_start || next.is(Classes(Classes::PREP.0 | Classes::INGREDIENT.0))
+                });
             if vessel_next && (mode != Mode::AfterUnit || words.at(end).is_some_and(|next| next.hyphened)) {
                 return None;
             }
@@ -904,7 +1061,9 @@ fn noun(words: Words<'_>, at: usize, mode: Mode) -> Option<Found> {
             && (token.is(Classes(Classes::ADJ.0 | Classes::ADVERB.0))
                 || participle(words, here)
                 || (mode != Mode::Bare
-                    && (token.lex == crate::lexicon::UNKNOWN || token.classes == Classes::INGREDIENT || token.classes.0 == 0)
+                    && (token.lex == crate::lexicon::UNKNOWN
+                        || token.classes == Classes::INGREDIENT
+                        || token.classes.0 == 0)
                     && names_soon(words, here + 1)));
         if describing && !token.is(Classes::TIME) {
             skipped_adjective = true;
@@ -915,7 +1074,8 @@ fn noun(words: Words<'_>, at: usize, mode: Mode) -> Option<Found> {
         let joins = skipped_adjective
             && (token.mark(',') || any!(words, here, ["and", "or"]))
             && words.at(here + 1).is_some_and(|next| {
-                next.word() && (next.is(Classes(Classes::ADJ.0 | Classes::ADVERB.0)) || participle(words, here + 1))
+                next.word()
+                    && (next.is(Classes(Classes::ADJ.0 | Classes::ADVERB.0)) || participle(words, here + 1))
                     && words.longest(&LEXICON.ingredients, here + 1).is_none()
             })
             && names_soon(words, here + 2);
@@ -961,13 +1121,17 @@ fn full_line(words: Words<'_>, at: usize) -> bool {
 fn list_like(words: Words<'_>, at: usize) -> bool {
     use crate::lexer::Kind;
     let Some(token) = words.at(at) else { return false };
-    token.listed || matches!(token.kind, Kind::Number(_)) && words.at(at.wrapping_sub(1)).is_none_or(|before| !before.word())
+    token.listed
+        || matches!(token.kind, Kind::Number(_))
+            && words.at(at.wrapping_sub(1)).is_none_or(|before| !before.word())
 }
 
 fn names_soon(words: Words<'_>, at: usize) -> bool {
     for here in at..at + 3 {
         let Some(token) = words.at(here) else { return false };
-        if !token.word() || token.is(Classes(Classes::PREP.0 | Classes::CONJ.0 | Classes::AUX.0 | Classes::PRONOUN.0)) {
+        if !token.word()
+            || token.is(Classes(Classes::PREP.0 | Classes::CONJ.0 | Classes::AUX.0 | Classes::PRONOUN.0))
+        {
             return false;
         }
         if words.longest(&LEXICON.ingredients, here).is_some() {
@@ -980,7 +1144,12 @@ fn names_soon(words: Words<'_>, at: usize) -> bool {
 fn participle(words: Words<'_>, at: usize) -> bool {
     let printed = words.printed(at);
     let lower = printed.to_ascii_lowercase();
-    (lower.ends_with("est") || lower.ends_with("ed") || lower.ends_with("'d") || lower.ends_with("’d") || lower.ends_with("ly")) && lower.len() > 4
+    (lower.ends_with("est")
+        || lower.ends_with("ed")
+        || lower.ends_with("'d")
+        || lower.ends_with("’d")
+        || lower.ends_with("ly"))
+        && lower.len() > 4
 }
 
 /// Joins names that stand side by side: "walnut catchup", "currant jelly".
@@ -1040,7 +1209,8 @@ fn part_phrase(words: Words<'_>, at: usize, mode: Mode, definite: bool) -> Optio
     let part = token.entry().part;
     // A name of the register that begins here and is longer rules: "white wine", "oil of almonds".
     let egg_part = matches!(part, "yolk" | "white");
-    let of_phrase = words.is(at + 1, "of") && matches!(part, "yolk" | "white" | "juice" | "rind" | "peel" | "crumb");
+    let of_phrase =
+        words.is(at + 1, "of") && matches!(part, "yolk" | "white" | "juice" | "rind" | "peel" | "crumb");
     if let Some((_, end)) = words.longest(&LEXICON.ingredients, at)
         && end > at + 1
         && !of_phrase
@@ -1055,7 +1225,8 @@ fn part_phrase(words: Words<'_>, at: usize, mode: Mode, definite: bool) -> Optio
         if any!(words, next, ["the"]) {
             next += 1;
         }
-        while words.class(next, Classes::ADJ) || participle(words, next) && !words.class(next, Classes::PART) {
+        while words.class(next, Classes::ADJ) || participle(words, next) && !words.class(next, Classes::PART)
+        {
             next += 1;
         }
         if next < here + 5
@@ -1114,7 +1285,9 @@ fn part_phrase(words: Words<'_>, at: usize, mode: Mode, definite: bool) -> Optio
             }
             let Some(token) = words.at(look) else { break };
             let skip = token.word()
-                && (token.is(Classes(Classes::ADJ.0 | Classes::ADVERB.0)) || participle(words, look) || token.is(Classes::FRACTION));
+                && (token.is(Classes(Classes::ADJ.0 | Classes::ADVERB.0))
+                    || participle(words, look)
+                    || token.is(Classes::FRACTION));
             if !skip {
                 break;
             }
@@ -1165,7 +1338,8 @@ fn part_phrase(words: Words<'_>, at: usize, mode: Mode, definite: bool) -> Optio
     }
     let (plain, named, known) = compose(of_what, part, whole.map(|(whole, _, _)| whole));
     let second = second.map(|next| {
-        let (plain, named, _) = compose(of_what, words.tokens[next].entry().part, whole.map(|(whole, _, _)| whole));
+        let (plain, named, _) =
+            compose(of_what, words.tokens[next].entry().part, whole.map(|(whole, _, _)| whole));
         (next, plain, named)
     });
     let _ = mode;
@@ -1212,12 +1386,19 @@ fn unknown(words: Words<'_>, at: usize, definite: bool) -> Option<Found> {
             | Classes::TIME.0,
     );
     let mut here = at;
-    while words.at(here).is_some_and(|token| token.word() && (token.is(Classes(Classes::ADJ.0 | Classes::ADVERB.0)) || participle(words, here))) && here < at + 5 {
+    while words.at(here).is_some_and(|token| {
+        token.word() && (token.is(Classes(Classes::ADJ.0 | Classes::ADVERB.0)) || participle(words, here))
+    }) && here < at + 5
+    {
         here += 1;
     }
     let start = here;
     while let Some(token) = words.at(here) {
-        if !token.word() || token.is(stop) || here >= start + 3 || (here > start && (token.line_start && list_like(words, here))) {
+        if !token.word()
+            || token.is(stop)
+            || here >= start + 3
+            || (here > start && (token.line_start && list_like(words, here)))
+        {
             break;
         }
         if here > start && participle(words, here) {
@@ -1309,10 +1490,14 @@ fn each(words: Words<'_>, found: &mut [Candidate]) {
             && words.at(amount.next).is_none_or(|token| !token.word() || token.is(Classes::CONJ))
         {
             (amount.parts, at)
-        } else if let Some((start, amount)) = (1..=6).filter_map(|back| at.checked_sub(back)).find_map(|start| {
-            let amount = words.amount(start)?;
-            (amount.next == at && !amount.unread).then_some((start, amount))
-        }) && !found[..found.partition_point(|other| other.start <= start)].last().is_some_and(|other| other.end > start)
+        } else if let Some((start, amount)) =
+            (1..=6).filter_map(|back| at.checked_sub(back)).find_map(|start| {
+                let amount = words.amount(start)?;
+                (amount.next == at && !amount.unread).then_some((start, amount))
+            })
+            && !found[..found.partition_point(|other| other.start <= start)]
+                .last()
+                .is_some_and(|other| other.end > start)
         {
             (amount.parts, start)
         } else {
@@ -1326,7 +1511,9 @@ fn each(words: Words<'_>, found: &mut [Candidate]) {
             }
             let gap = mention.end..limit;
             let joined = gap.len() <= 6
-                && gap.clone().all(|here| !words.mark(here, '.') && !words.mark(here, ';') && words.number(here).is_none())
+                && gap.clone().all(|here| {
+                    !words.mark(here, '.') && !words.mark(here, ';') && words.number(here).is_none()
+                })
                 && tokens[mention.start].sentence == tokens[at].sentence
                 && matches!(mention.amount, Draft::Unstated);
             if !joined {

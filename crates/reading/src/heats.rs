@@ -8,15 +8,13 @@ use crate::{Heat, HeatClass, HeatOf};
 
 fn class_of(word: &str) -> Option<HeatClass> {
     Some(match word {
-        "cool" | "slack" | "slow" | "slowish" | "soft" | "gentle" | "light" | "small" | "low" | "slowe" | "softe" => {
-            HeatClass::Slow
-        }
+        "cool" | "slack" | "slow" | "slowish" | "soft" | "gentle" | "light" | "small" | "low" | "slowe"
+        | "softe" => HeatClass::Slow,
         "moderate" | "steady" | "temperate" | "medium" | "warm" | "moderately" | "solid" | "soaking" => {
             HeatClass::Moderate
         }
-        "quick" | "brisk" | "hot" | "sharp" | "clear" | "good" | "strong" | "smart" | "hote" | "hotter" | "quicke" => {
-            HeatClass::Hot
-        }
+        "quick" | "brisk" | "hot" | "sharp" | "clear" | "good" | "strong" | "smart" | "hote" | "hotter"
+        | "quicke" => HeatClass::Hot,
         "fierce" | "furious" | "violent" => HeatClass::VeryHot,
         _ => return None,
     })
@@ -53,7 +51,10 @@ pub(crate) fn heats(words: Words<'_>, from: usize) -> Vec<Heat> {
             continue;
         }
         let Some(of) = head(words, at) else { continue };
-        if of == HeatOf::Fat || any!(words, at, ["open"]) && !any!(words, at.wrapping_sub(1), ["cool", "quick", "moderate", "slow", "hot"]) {
+        if of == HeatOf::Fat
+            || any!(words, at, ["open"])
+                && !any!(words, at.wrapping_sub(1), ["cool", "quick", "moderate", "slow", "hot"])
+        {
             continue;
         }
         if let Some(heat) = before(words, from, at, of).or_else(|| after(words, at, of))
@@ -91,7 +92,9 @@ fn before(words: Words<'_>, from: usize, at: usize, of: HeatOf) -> Option<Heat> 
                 class = class.map(|class| {
                     if next == "warm" {
                         HeatClass::Hot
-                    } else if next == "good" || next == "gentle" && of == HeatOf::Fire && class == HeatClass::Hot {
+                    } else if next == "good"
+                        || next == "gentle" && of == HeatOf::Fire && class == HeatClass::Hot
+                    {
                         class
                     } else {
                         stronger(class, true)
@@ -108,8 +111,8 @@ fn before(words: Words<'_>, from: usize, at: usize, of: HeatOf) -> Option<Heat> 
                 start = here - 1;
                 break;
             }
-            "rather" | "pretty" | "tolerably" | "quite" | "fairly" | "a" | "an" | "the" | "of" | "and" | "," | "but"
-            | "not" | "so" | "scorching" | "baking" | "charcoal" | "wood" | "turf" | "coal" => {
+            "rather" | "pretty" | "tolerably" | "quite" | "fairly" | "a" | "an" | "the" | "of" | "and"
+            | "," | "but" | "not" | "so" | "scorching" | "baking" | "charcoal" | "wood" | "turf" | "coal" => {
                 if printed == "a" || printed == "an" {
                     if class.is_some() {
                         start = here;
@@ -164,8 +167,8 @@ fn after(words: Words<'_>, at: usize, of: HeatOf) -> Option<Heat> {
         }
         let printed = words.printed(here).to_ascii_lowercase();
         match printed.as_str() {
-            "is" | "be" | "was" | "should" | "must" | "being" | "as" | "it" | "not" | "too" | "rather" | "quite"
-            | "pretty" | "a" | "tolerably" => {
+            "is" | "be" | "was" | "should" | "must" | "being" | "as" | "it" | "not" | "too" | "rather"
+            | "quite" | "pretty" | "a" | "tolerably" => {
                 verb |= matches!(printed.as_str(), "is" | "be" | "should" | "must" | "being");
                 not |= printed == "not" || printed == "too";
             }
@@ -207,9 +210,9 @@ fn degrees(words: Words<'_>, at: usize) -> Option<Heat> {
     }
     let sentence = token.sentence;
     let near = |here: usize| words.at(here).is_some_and(|other| other.sentence == sentence);
-    let of = (at.saturating_sub(10)..at + 8)
-        .filter(|here| near(*here))
-        .find_map(|here| any!(words, here, ["oven", "ovens", "fat", "lard", "oil"]).then(|| head(words, here)).flatten())?;
+    let of = (at.saturating_sub(10)..at + 8).filter(|here| near(*here)).find_map(|here| {
+        any!(words, here, ["oven", "ovens", "fat", "lard", "oil"]).then(|| head(words, here)).flatten()
+    })?;
     // Below 200 °F and without a letter it is a liquid's warmth.
     if !(200.0..=700.0).contains(&low) {
         return None;

@@ -39,8 +39,10 @@ pub fn examples(text: &str, title: Option<&str>, keep: &mut dyn FnMut(Span) -> O
     decide(words, &heading, &durations, &references, &yields, &mut |item, mention, seen| {
         let mut named = Vec::new();
         describe(words, &heading, mention, seen, &mut |tag, value| named.push(format!("{tag}={value}")));
-        let hashed: Vec<Feature> =
-            named.iter().map(|name| name.split_once('=').map_or(0, |(tag, value)| feature(tag, value))).collect();
+        let hashed: Vec<Feature> = named
+            .iter()
+            .map(|name| name.split_once('=').map_or(0, |(tag, value)| feature(tag, value)))
+            .collect();
         let score = model::score(&hashed);
         let kept = keep(item.span).unwrap_or(score.0 > *model::KEEP_ABOVE);
         out.push(Example { item: item.clone(), features: named, score, group: group(mention).as_str() });
@@ -139,8 +141,15 @@ fn in_list(words: Words<'_>, mentions: &[Candidate]) -> Vec<InList> {
     // "INGREDIENTS.—4 lbs. of flour, 6 eggs.": to the end of the paragraph.
     let mut headed = false;
     for (at, token) in words.tokens.iter().enumerate() {
-        if any!(words, at, ["ingredients"]) && (token.para_start || words.mark(at + 1, '.') || words.mark(at + 1, ':') || words.mark(at + 1, '—')) {
-            let end = (at + 1..words.tokens.len()).find(|here| words.tokens[*here].para_start).unwrap_or(words.tokens.len());
+        if any!(words, at, ["ingredients"])
+            && (token.para_start
+                || words.mark(at + 1, '.')
+                || words.mark(at + 1, ':')
+                || words.mark(at + 1, '—'))
+        {
+            let end = (at + 1..words.tokens.len())
+                .find(|here| words.tokens[*here].para_start)
+                .unwrap_or(words.tokens.len());
             for (index, mention) in mentions.iter().enumerate() {
                 let here = mention.start > at && mention.end <= end;
                 headed |= here;
@@ -151,10 +160,20 @@ fn in_list(words: Words<'_>, mentions: &[Candidate]) -> Vec<InList> {
     let mut from = 0;
     while from < mentions.len() {
         let sentence = words.tokens[mentions[from].start].sentence;
-        let to = (from..mentions.len()).find(|at| words.tokens[mentions[*at].start].sentence != sentence).unwrap_or(mentions.len());
-        let after = mentions[from..to].iter().filter(|mention| mention.rule == "amount after the name").count();
+        let to = (from..mentions.len())
+            .find(|at| words.tokens[mentions[*at].start].sentence != sentence)
+            .unwrap_or(mentions.len());
+        let after =
+            mentions[from..to].iter().filter(|mention| mention.rule == "amount after the name").count();
         if after >= 2 {
-            inside[from..to].iter_mut().for_each(|inside| *inside = true);
+            // From there to the end of the paragraph.
+            let paragraph = words.tokens[mentions[from].start].paragraph;
+            let end = (to..mentions.len())
+                .find(|at| words.tokens[mentions[*at].start].paragraph != paragraph)
+                .unwrap_or(mentions.len());
+            inside[from..end].iter_mut().for_each(|inside| *inside = true);
+            from = end;
+            continue;
         }
         from = to;
     }
@@ -195,7 +214,10 @@ fn again(mentions: &[Candidate]) -> Vec<Again> {
     for (at, mention) in mentions.iter().enumerate() {
         let key = key(mention);
         if let Some(key) = &key {
-            places.entry((mention.plain.as_ref(), key.clone())).and_modify(|place| place.1 = at).or_insert((at, at));
+            places
+                .entry((mention.plain.as_ref(), key.clone()))
+                .and_modify(|place| place.1 = at)
+                .or_insert((at, at));
         }
         keys.push(key);
     }
@@ -256,7 +278,8 @@ fn decide(
         let mut item = settle(words, mention, rate, &items);
         // "a pint of juice" is of the fruit in the heading.
         if let Some(fruit) = fruit
-            && let part @ ("juice" | "pulp") = item.name.plain.strip_prefix("fruit ").unwrap_or(&item.name.plain)
+            && let part @ ("juice" | "pulp") =
+                item.name.plain.strip_prefix("fruit ").unwrap_or(&item.name.plain)
         {
             item.name.plain = format!("{fruit} {part}");
         }
@@ -267,13 +290,17 @@ fn decide(
             let gap = end..mention.start;
             let joined = gap.len() <= 3
                 && !gap.is_empty()
-                && gap.clone().all(|here| words.mark(here, ',') || any!(words, here, ["and", "or", "the", "&", "with"]));
+                && gap.clone().all(|here| {
+                    words.mark(here, ',') || any!(words, here, ["and", "or", "the", "&", "with"])
+                });
             joined.then_some(kept)
         });
         let sentence = words.tokens[mention.start].sentence;
         seen.sentence = last.filter(|_| sentence == last_sentence).map(|(_, kept)| kept);
         last_sentence = sentence;
-        let kept = judge(&mut item, mention, seen);
+        // What the recipe's own list states is not brought in again where the method repeats it.
+        let repeated = seen.list == InList::Listed && seen.again != Again::No;
+        let kept = judge(&mut item, mention, seen) && !repeated;
         last = Some((mention.end, kept));
         if kept {
             history.keep(&item.name);
@@ -346,7 +373,8 @@ fn rates(words: Words<'_>, mentions: &[Candidate]) -> Vec<Rate> {
         }
 
         let (start, end) = base.rate_words.unwrap_or((base.start, base.end));
-        let printed = flat(&words.text[words.tokens[start].start as usize..words.tokens[end - 1].end as usize]);
+        let printed =
+            flat(&words.text[words.tokens[start].start as usize..words.tokens[end - 1].end as usize]);
         rates[at] = Rate::Base;
         // It reaches over the rest of its sentence; before it, only over what it stands beside.
         for other in at + 1..mentions.len().min(at + 60) {
@@ -386,8 +414,10 @@ fn meant_as_rate(words: Words<'_>, mentions: &[Candidate], at: usize) -> bool {
     // "To five quarts of honey, allow forty quarts of water": the base heads its sentence.
     let heads = start == 0 || words.tokens[start - 1].sentence != sentence;
     let (_, end) = base.rate_words.unwrap_or((base.start, base.end));
-    let given = (end..end + 3).any(|here| any!(words, here, ["allow"]));
-    if heads && given && any!(words, start, ["to"]) {
+    let given = (end..end + 3).any(|here| any!(words, here, ["allow", "put"]));
+    let measured =
+        matches!(&base.amount, Draft::Parts(parts) if parts.iter().all(|part| part.unit.is_some()));
+    if heads && given && measured && any!(words, start, ["to"]) {
         return true;
     }
     beside && any!(words, start, ["to"]) && !any!(words, start.wrapping_sub(1), ["add"])
@@ -432,10 +462,15 @@ fn settle(words: Words<'_>, mention: &Candidate, rate: Rate, before: &[Item]) ->
             .iter()
             .rev()
             .find_map(|item| {
-                let of = item.name.plain.strip_suffix(" juice").or_else(|| item.name.plain.strip_suffix(" rind")).or_else(|| {
-                    item.name.plain.strip_suffix(" peel")
-                });
-                of.or_else(|| item.name.ingredient.filter(|known| known.kind == "fruit").map(|known| known.name))
+                let of = item
+                    .name
+                    .plain
+                    .strip_suffix(" juice")
+                    .or_else(|| item.name.plain.strip_suffix(" rind"))
+                    .or_else(|| item.name.plain.strip_suffix(" peel"));
+                of.or_else(|| {
+                    item.name.ingredient.filter(|known| known.kind == "fruit").map(|known| known.name)
+                })
             })
             .map_or_else(|| part.to_owned(), |fruit| format!("{fruit} {part}")),
         (plain, _) => plain.to_owned(),
@@ -445,7 +480,19 @@ fn settle(words: Words<'_>, mention: &Candidate, rate: Rate, before: &[Item]) ->
         let word = words.printed(at).to_lowercase();
         if matches!(
             word.as_str(),
-            "grated" | "sifted" | "chopped" | "minced" | "melted" | "ground" | "pounded" | "sliced" | "powdered" | "shredded" | "packed" | "boiled" | "dried"
+            "grated"
+                | "sifted"
+                | "chopped"
+                | "minced"
+                | "melted"
+                | "ground"
+                | "pounded"
+                | "sliced"
+                | "powdered"
+                | "shredded"
+                | "packed"
+                | "boiled"
+                | "dried"
         ) {
             prepared.push(word);
         }
@@ -480,11 +527,21 @@ fn optional(words: Words<'_>, mention: &Candidate) -> bool {
     let same = |at: usize| words.at(at).is_some_and(|token| token.sentence == sentence);
     // Back to the start of the clause.
     let mut start = mention.start;
-    while start > 0 && mention.start - start < 14 && same(start - 1) && !words.mark(start - 1, ';') && !words.mark(start - 1, ':') {
+    while start > 0
+        && mention.start - start < 14
+        && same(start - 1)
+        && !words.mark(start - 1, ';')
+        && !words.mark(start - 1, ':')
+    {
         start -= 1;
     }
     let mut end = mention.end;
-    while end < words.tokens.len() && end - mention.end < 12 && same(end) && !words.mark(end, ';') && !words.mark(end, ':') {
+    while end < words.tokens.len()
+        && end - mention.end < 12
+        && same(end)
+        && !words.mark(end, ';')
+        && !words.mark(end, ':')
+    {
         end += 1;
     }
     for at in start..end {
@@ -492,7 +549,9 @@ fn optional(words: Words<'_>, mention: &Candidate) -> bool {
             let liked = any!(words, at + 1, ["liked", "desired", "preferred", "wished", "approved"])
                 || (any!(words, at + 1, ["you", "they"])
                     && any!(words, at + 2, ["like", "please", "choose", "wish", "have", "will", "prefer"]))
-                || (any!(words, at + 1, ["the"]) && any!(words, at + 3, ["is", "be"]) && any!(words, at + 4, ["liked"]));
+                || (any!(words, at + 1, ["the"])
+                    && any!(words, at + 3, ["is", "be"])
+                    && any!(words, at + 4, ["liked"]));
             if liked {
                 return true;
             }
@@ -503,7 +562,8 @@ fn optional(words: Words<'_>, mention: &Candidate) -> bool {
         if any!(words, at, ["may", "might"])
             && at >= mention.end
             && at <= mention.end + 3
-            && (any!(words, at + 1, ["be"]) && any!(words, at + 2, ["added", "used", "put", "introduced", "mixed"]))
+            && (any!(words, at + 1, ["be"])
+                && any!(words, at + 2, ["added", "used", "put", "introduced", "mixed"]))
         {
             return true;
         }
@@ -515,7 +575,13 @@ fn optional(words: Words<'_>, mention: &Candidate) -> bool {
 }
 
 /// Names the features of a mention.
-fn describe(words: Words<'_>, heading: &Heading, mention: &Candidate, seen: Seen, emit: &mut dyn FnMut(&str, &str)) {
+fn describe(
+    words: Words<'_>,
+    heading: &Heading,
+    mention: &Candidate,
+    seen: Seen,
+    emit: &mut dyn FnMut(&str, &str),
+) {
     let amount = match &mention.amount {
         Draft::Unstated => "none",
         Draft::Vague(..) => "vague",
@@ -650,8 +716,13 @@ fn describe(words: Words<'_>, heading: &Heading, mention: &Candidate, seen: Seen
     }
     pair(emit, "after", &[bare, short(mention.end)]);
     pair(emit, "after-class", &[bare, class(mention.end), class(mention.end + 1)]);
-    pair(emit, "before-class", &[bare, if mention.start == 0 { "start" } else { class(mention.start - 1) }, definite]);
-    let clause_start = previous == "(start)" || matches!(previous, ";" | "." | ":" | "and" | "then" | "," | "to");
+    pair(
+        emit,
+        "before-class",
+        &[bare, if mention.start == 0 { "start" } else { class(mention.start - 1) }, definite],
+    );
+    let clause_start =
+        previous == "(start)" || matches!(previous, ";" | "." | ":" | "and" | "then" | "," | "to");
     if words.class(mention.name_start, Classes::VERB) && mention.start == mention.name_start {
         pair(emit, "verb", &[if clause_start { "head" } else { "inside" }, class(mention.end), bare]);
     }
@@ -712,7 +783,30 @@ fn describe(words: Words<'_>, heading: &Heading, mention: &Candidate, seen: Seen
             remark = true;
         }
         if back <= 4
-            && any!(words, at, ["without", "no", "not", "like", "than", "instead", "thickness", "taste", "tasted", "consistency", "colour", "color", "size", "till", "until", "from", "remove", "of"])
+            && any!(
+                words,
+                at,
+                [
+                    "without",
+                    "no",
+                    "not",
+                    "like",
+                    "than",
+                    "instead",
+                    "thickness",
+                    "taste",
+                    "tasted",
+                    "consistency",
+                    "colour",
+                    "color",
+                    "size",
+                    "till",
+                    "until",
+                    "from",
+                    "remove",
+                    "of"
+                ]
+            )
         {
             unlike = &token.entry().word;
         }
@@ -724,10 +818,35 @@ fn describe(words: Words<'_>, heading: &Heading, mention: &Candidate, seen: Seen
         pair(emit, "unlike", &[bare, unlike]);
     }
     let paragraph = first.paragraph;
-    pair(emit, "paragraph", &[bare, match paragraph { 0..=2 => "early", 3..=4 => "middle", _ => "late" }]);
+    pair(
+        emit,
+        "paragraph",
+        &[
+            bare,
+            match paragraph {
+                0..=2 => "early",
+                3..=4 => "middle",
+                _ => "late",
+            },
+        ],
+    );
     pair(emit, "after2", &[bare, short(mention.end), short(mention.end + 1)]);
     pair(emit, "verb-before", &[bare, verb, definite]);
-    pair(emit, "count", &[bare, if seen.count == 0 { "0" } else if seen.count < 3 { "few" } else { "many" }, history]);
+    pair(
+        emit,
+        "count",
+        &[
+            bare,
+            if seen.count == 0 {
+                "0"
+            } else if seen.count < 3 {
+                "few"
+            } else {
+                "many"
+            },
+            history,
+        ],
+    );
     if seen.passed {
         emit("passed-before", bare);
     }

@@ -224,9 +224,51 @@ fn bracket_mark(text: &str) -> Option<usize> {
 fn abbreviation(word: &str) -> bool {
     matches!(
         word,
-        "oz" | "ozs" | "lb" | "lbs" | "qt" | "qts" | "pt" | "pts" | "gal" | "gals" | "tsp" | "tbsp" | "no" | "nos" | "p" | "pp"
-            | "mrs" | "mr" | "dr" | "st" | "min" | "mins" | "hr" | "hrs" | "doz" | "i" | "e" | "viz" | "do" | "fig" | "vol" | "c"
-            | "dwt" | "drs" | "gr" | "grs" | "pk" | "bu" | "ib" | "t" | "ft" | "in" | "cwt" | "drm" | "gall" | "galls"
+        "oz" | "ozs"
+            | "lb"
+            | "lbs"
+            | "qt"
+            | "qts"
+            | "pt"
+            | "pts"
+            | "gal"
+            | "gals"
+            | "tsp"
+            | "tbsp"
+            | "no"
+            | "nos"
+            | "p"
+            | "pp"
+            | "mrs"
+            | "mr"
+            | "dr"
+            | "st"
+            | "min"
+            | "mins"
+            | "hr"
+            | "hrs"
+            | "doz"
+            | "i"
+            | "e"
+            | "viz"
+            | "do"
+            | "fig"
+            | "vol"
+            | "c"
+            | "dwt"
+            | "drs"
+            | "gr"
+            | "grs"
+            | "pk"
+            | "bu"
+            | "ib"
+            | "t"
+            | "ft"
+            | "in"
+            | "cwt"
+            | "drm"
+            | "gall"
+            | "galls"
     )
 }
 
@@ -299,7 +341,13 @@ pub(crate) fn lex(text: &str) -> Vec<Token> {
         {
             token.kind = Kind::Number(value);
             at += used;
-        } else if first.is_alphabetic() || first == '•' || first == '℔' || first == '℥' || first == 'ʒ' || first == '℈' {
+        } else if first.is_alphabetic()
+            || first == '•'
+            || first == '℔'
+            || first == '℥'
+            || first == 'ʒ'
+            || first == '℈'
+        {
             word.clear();
             let mut end = at;
             for (offset, c) in rest.char_indices() {
@@ -426,7 +474,9 @@ fn sentences(text: &str, tokens: &mut [Token]) {
                         let previous = tokens[at - 2];
                         previous.word()
                             && previous.end == before.start
-                            && abbreviation(&text[previous.start as usize..previous.end as usize].to_lowercase())
+                            && abbreviation(
+                                &text[previous.start as usize..previous.end as usize].to_lowercase(),
+                            )
                     };
                     !after_word || this.para_start
                 }

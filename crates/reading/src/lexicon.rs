@@ -1,6 +1,6 @@
 //! The words the reader knows: from the registers of ingredients and measures, and the word lists.
 
-use std::sync::LazyLock;
+use std::sync::{LazyLock, OnceLock};
 
 use quartern_quantity::Ratio;
 use rustc_hash::FxHashMap;
@@ -61,7 +61,13 @@ impl Classes {
     /// Is it a word of grammar rather than of the kitchen.
     fn grammatical(self) -> bool {
         self.has(Self(
-            Self::DET.0 | Self::PREP.0 | Self::CONJ.0 | Self::PRONOUN.0 | Self::AUX.0 | Self::ADVERB.0 | Self::ADJ.0,
+            Self::DET.0
+                | Self::PREP.0
+                | Self::CONJ.0
+                | Self::PRONOUN.0
+                | Self::AUX.0
+                | Self::ADVERB.0
+                | Self::ADJ.0,
         ))
     }
 }
@@ -138,6 +144,16 @@ impl Trie {
     }
 }
 
+/// One name of an ingredient.
+#[derive(Debug)]
+struct Named {
+    ingredient: u32,
+    /// As it stands in the register.
+    listed: &'static str,
+    /// The name to give, worked out when it is first met: most names never are.
+    given: OnceLock<&'static str>,
+}
+
 /// The lexicon.
 #[derive(Debug)]
 pub(crate) struct Lexicon {
@@ -150,7 +166,7 @@ pub(crate) struct Lexicon {
     /// Values are indexes into `quartern_knowledge::unit_words()`.
     pub(crate) units: Trie,
     /// The ingredients by each of their names: which one, and the name to give a mention printed so.
-    named: Vec<(u32, &'static str)>,
+    named: Vec<Named>,
     /// The same for abbreviations, which count only after figures.
     pub(crate) abbreviations: Trie,
 }
@@ -170,8 +186,9 @@ impl Lexicon {
 
     /// Returns the ingredient that a value of the trie stands for, and the name to give it.
     pub(crate) fn named(&self, index: u32) -> (&'static quartern_knowledge::Ingredient, &'static str) {
-        let (at, name) = self.named[index as usize];
-        (&quartern_knowledge::ingredients()[at as usize], name)
+        let named = &self.named[index as usize];
+        let ingredient = &quartern_knowledge::ingredients()[named.ingredient as usize];
+        (ingredient, named.given.get_or_init(|| given_name(ingredient, named.listed)))
     }
 
     /// Looks up a word as printed, already in lower case: itself, its singular, or by the bones of
@@ -244,7 +261,7 @@ impl Lexicon {
             for name in std::iter::once(&ingredient.name).chain(ingredient.names) {
                 let words = words_of(name);
                 let index = lexicon.named.len() as u32;
-                lexicon.named.push((at as u32, given_name(ingredient, name)));
+                lexicon.named.push(Named { ingredient: at as u32, listed: name, given: OnceLock::new() });
                 if let [one, two] = words.as_slice()
                     && one.len() + two.len() >= 7
                 {
@@ -270,8 +287,10 @@ impl Lexicon {
             }
         }
         // A name that is a word of grammar ("the", an old spelling of tea) would be seen everywhere.
-        names.retain(|(words, _, _)| match words.as_slice() {
-            [only] => !lexicon.entry(lexicon.id(only)).classes.grammatical(),
+        names.retain(|(words, _, kind)| match (words.as_slice(), kind) {
+            ([only], Names::Ingredient | Names::Likeness) => {
+                !lexicon.entry(lexicon.id(only)).classes.grammatical()
+            }
             _ => true,
         });
         for (words, _, _) in &names {
@@ -284,9 +303,10 @@ impl Lexicon {
             if lexicon.entry(lexicon.id(word)).classes.0 != 0 {
                 continue;
             }
-            let single = singulars(word).into_iter().map(|single| lexicon.id(&single)).find(|single| {
-                *single != UNKNOWN && !lexicon.entry(*single).classes.grammatical()
-            });
+            let single = singulars(word)
+                .into_iter()
+                .map(|single| lexicon.id(&single))
+                .find(|single| *single != UNKNOWN && !lexicon.entry(*single).classes.grammatical());
             if let Some(single) = single {
                 plurals.push((word.as_str(), single));
             }
@@ -326,6 +346,9 @@ impl Lexicon {
 /// printed one is only another spelling of it, else the printed one ("espagnole sauce" stays so).
 fn given_name(ingredient: &'static quartern_knowledge::Ingredient, name: &'static str) -> &'static str {
     if ingredient.kind == "egg" || name == ingredient.name {
+        return ingredient.name;
+    }
+    if name.contains(" of ") {
         return ingredient.name;
     }
     let (mut one, mut two) = (words_of(name), words_of(ingredient.name));

@@ -305,7 +305,11 @@ pub fn read(text: &str, title: Option<&str>) -> Noticed<Reading> {
             notices.push(Notice {
                 code: Code::UnsureItem,
                 span: Some(item.span),
-                message: format!("“{}” was read as {}; look at it.", flat(slice(text, item.span)), item.name.plain),
+                message: format!(
+                    "“{}” was read as {}; look at it.",
+                    flat(slice(text, item.span)),
+                    item.name.plain
+                ),
             });
         }
     }

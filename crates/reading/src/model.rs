@@ -32,7 +32,9 @@ static MODEL: LazyLock<FxHashMap<Feature, Weights>> = LazyLock::new(|| {
     let mut model = FxHashMap::default();
     for line in include_str!("../model/items.csv").lines().skip(1) {
         let mut cells = line.rsplitn(3, ',');
-        let (Some(sure), Some(keep), Some(name)) = (cells.next(), cells.next(), cells.next()) else { continue };
+        let (Some(sure), Some(keep), Some(name)) = (cells.next(), cells.next(), cells.next()) else {
+            continue;
+        };
         let (tag, value) = name.split_once('=').unwrap_or((name, ""));
         let weights = Weights { keep: keep.parse().unwrap_or(0.0), sure: sure.parse().unwrap_or(0.0) };
         model.insert(feature(tag, value), weights);
@@ -76,8 +78,9 @@ impl Group {
 /// The log-odds above which the reader calls itself sure, for each group; set by `cargo xtask train`
 /// on books left out.
 static SURE_ABOVE: LazyLock<[f32; 3]> = LazyLock::new(|| {
-    [Group::Stated, Group::Vague, Group::Bare]
-        .map(|group| MODEL.get(&feature("threshold", group.as_str())).map_or(f32::MAX, |weights| weights.sure))
+    [Group::Stated, Group::Vague, Group::Bare].map(|group| {
+        MODEL.get(&feature("threshold", group.as_str())).map_or(f32::MAX, |weights| weights.sure)
+    })
 });
 
 /// Is the reader sure at these log-odds.

@@ -13,7 +13,8 @@ pub(crate) fn references(words: Words<'_>, from: usize) -> Vec<Reference> {
     let mut found: Vec<Reference> = Vec::new();
     let mut at = from;
     // The recipe's own number may stand right after its heading: "--(No. 484.)".
-    let own = (from..from + 3).find(|here| number(words, *here).is_some() && words.mark(here.wrapping_sub(1), '('));
+    let own =
+        (from..from + 3).find(|here| number(words, *here).is_some() && words.mark(here.wrapping_sub(1), '('));
     if let Some((_, next)) = own.and_then(|here| number(words, here)) {
         at = next;
     }
@@ -119,7 +120,8 @@ fn number(words: Words<'_>, at: usize) -> Option<(Vec<Reference>, usize)> {
     // "Nos. 451, 485 and 486"
     loop {
         let joined = any!(words, end, ["and", "or"]) || words.mark(end, ',');
-        let Some(next) = words.at(end + 1).and_then(|token| whole(token.kind)).filter(|number| joined && *number > 3)
+        let Some(next) =
+            words.at(end + 1).and_then(|token| whole(token.kind)).filter(|number| joined && *number > 3)
         else {
             break;
         };
@@ -141,7 +143,11 @@ fn number(words: Words<'_>, at: usize) -> Option<(Vec<Reference>, usize)> {
 /// "as for fricassee", "as directed in the receipt for orgeat", "the same as for shin soup".
 fn title(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
     let mut here = at;
-    let lead = if any!(words, here, ["as", "the", "that", "in", "prepared", "done", "dressed"]) { here } else { return None };
+    let lead = if any!(words, here, ["as", "the", "that", "in", "prepared", "done", "dressed"]) {
+        here
+    } else {
+        return None;
+    };
     let mut pointed = false;
     if any!(words, here, ["as"]) {
         // "As for the time" at the head of a sentence changes the subject.
@@ -150,10 +156,52 @@ fn title(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
         }
         here += 1;
         for _ in 0..6 {
-            if any!(words, here, ["directed", "above", "described", "in", "the", "receipt", "recipe", "you", "do", "is", "was", "are", "were", "already", "before",
-                    "we", "have", "given", "would", "an", "a", "ordinary", "other", "same", "manner", "receipts", "recipes", "preceding",
-                    "instructed", "prepared", "made", "boil", "make", "cook", "dress",]) {
-                pointed |= any!(words, here, ["directed", "receipt", "recipe", "described", "given", "making", "instructed"]);
+            if any!(
+                words,
+                here,
+                [
+                    "directed",
+                    "above",
+                    "described",
+                    "in",
+                    "the",
+                    "receipt",
+                    "recipe",
+                    "you",
+                    "do",
+                    "is",
+                    "was",
+                    "are",
+                    "were",
+                    "already",
+                    "before",
+                    "we",
+                    "have",
+                    "given",
+                    "would",
+                    "an",
+                    "a",
+                    "ordinary",
+                    "other",
+                    "same",
+                    "manner",
+                    "receipts",
+                    "recipes",
+                    "preceding",
+                    "instructed",
+                    "prepared",
+                    "made",
+                    "boil",
+                    "make",
+                    "cook",
+                    "dress",
+                ]
+            ) {
+                pointed |= any!(
+                    words,
+                    here,
+                    ["directed", "receipt", "recipe", "described", "given", "making", "instructed"]
+                );
                 here += 1;
             } else {
                 break;
@@ -196,7 +244,8 @@ fn title(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
         pointed = true;
     } else if any!(words, here, ["the"]) {
         // "the receipt for …" is a pointer only with a word that points.
-        if !(any!(words, here + 1, ["receipt", "recipe"]) && any!(words, here + 2, ["for"])
+        if !(any!(words, here + 1, ["receipt", "recipe"])
+            && any!(words, here + 2, ["for"])
             && any!(words, at.wrapping_sub(1), ["see", "in", "by", "to", "follow", "per"]))
         {
             return None;
@@ -234,7 +283,14 @@ fn title(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
     }
     // The target must be a dish, not "as for the rest", "as for baking".
     if here == start
-        || any!(words, start, ["no", "nos", "time", "rest", "use", "table", "company", "them", "boiling", "baking", "frying", "roasting", "serving", "eating", "bread"])
+        || any!(
+            words,
+            start,
+            [
+                "no", "nos", "time", "rest", "use", "table", "company", "them", "boiling", "baking",
+                "frying", "roasting", "serving", "eating", "bread"
+            ]
+        )
     {
         return None;
     }
@@ -265,12 +321,48 @@ fn neighbour(words: Words<'_>, at: usize) -> Option<(Reference, usize)> {
         let mut here = at + 1;
         let mut skipped = 0;
         while skipped < 5
-            && any!(words, here, ["directed", "described", "in", "the", "mentioned", "i", "have", "explained", "is", "you", "did", "was", "we", "said", "those"])
+            && any!(
+                words,
+                here,
+                [
+                    "directed",
+                    "described",
+                    "in",
+                    "the",
+                    "mentioned",
+                    "i",
+                    "have",
+                    "explained",
+                    "is",
+                    "you",
+                    "did",
+                    "was",
+                    "we",
+                    "said",
+                    "those"
+                ]
+            )
         {
             here += 1;
             skipped += 1;
         }
-        if any!(words, here, ["before", "above", "aforesaid", "aforeſaid", "preceding", "last", "foregoing", "former", "previous", "others", "abovesaid"]) {
+        if any!(
+            words,
+            here,
+            [
+                "before",
+                "above",
+                "aforesaid",
+                "aforeſaid",
+                "preceding",
+                "last",
+                "foregoing",
+                "former",
+                "previous",
+                "others",
+                "abovesaid"
+            ]
+        ) {
             // "as before" after nothing: "as before mentioned" too.
             let mut end = here + 1;
             if any!(words, end, ["recipe", "receipt", "one", "mentioned", "directed", "described"]) {
@@ -323,21 +415,35 @@ pub(crate) fn yields(words: Words<'_>, from: usize) -> Vec<Yield> {
     for at in 0..words.tokens.len() {
         let sentence = words.tokens[at].sentence;
         let people = |here: usize| {
-            any!(words, here, ["persons", "people", "person", "guests", "men", "covers", "servings", "portions"])
+            any!(
+                words,
+                here,
+                ["persons", "people", "person", "guests", "men", "covers", "servings", "portions"]
+            )
         };
         // "sufficient for 6 or 7 persons", "serves four", "for 80 men"
         if any!(words, at, ["serves", "serve", "sufficient", "enough", "for"]) {
             let start = at + 1;
-            let start = if any!(words, start, ["for"]) && !any!(words, at, ["for"]) { start + 1 } else { start };
+            let start =
+                if any!(words, start, ["for"]) && !any!(words, at, ["for"]) { start + 1 } else { start };
             let start = if any!(words, start, ["about", "from"]) { start + 1 } else { start };
             if let Some(number) = words.number(start)
                 && words.at(start).is_some_and(|token| token.sentence == sentence)
             {
-                let end = if any!(words, number.next, ["or"]) && any!(words, number.next + 1, ["more"]) { number.next + 2 } else { number.next };
+                let end = if any!(words, number.next, ["or"]) && any!(words, number.next + 1, ["more"]) {
+                    number.next + 2
+                } else {
+                    number.next
+                };
                 if people(end) {
                     let what = words.printed(end).to_ascii_lowercase();
                     let first = if any!(words, at, ["for"]) { start } else { at };
-                    found.push(Yield { span: span(words, first, end + 1), low: number.low, high: number.high, what });
+                    found.push(Yield {
+                        span: span(words, first, end + 1),
+                        low: number.low,
+                        high: number.high,
+                        what,
+                    });
                     continue;
                 }
             }
@@ -353,11 +459,18 @@ pub(crate) fn yields(words: Words<'_>, from: usize) -> Vec<Yield> {
             && any!(words, number.next, ["persons", "guests", "servings"])
         {
             let what = words.printed(number.next).to_ascii_lowercase();
-            found.push(Yield { span: span(words, at, number.next + 1), low: number.low, high: number.high, what });
+            found.push(Yield {
+                span: span(words, at, number.next + 1),
+                low: number.low,
+                high: number.high,
+                what,
+            });
             continue;
         }
         // "Sufficient to make 2 dozen rusks", "sufficient for 3 or 4 soles"
-        if any!(words, at, ["sufficient"]) && (any!(words, at + 1, ["for"]) || any!(words, at + 1, ["to"]) && any!(words, at + 2, ["make"])) {
+        if any!(words, at, ["sufficient"])
+            && (any!(words, at + 1, ["for"]) || any!(words, at + 1, ["to"]) && any!(words, at + 2, ["make"]))
+        {
             let start = if any!(words, at + 1, ["for"]) { at + 2 } else { at + 3 };
             let start = start + usize::from(any!(words, start, ["about"]));
             if let Some(number) = words.number(start)
@@ -366,21 +479,31 @@ pub(crate) fn yields(words: Words<'_>, from: usize) -> Vec<Yield> {
                 && noun.word()
             {
                 let what = words.printed(number.next).to_ascii_lowercase();
-                found.push(Yield { span: span(words, start, number.next + 1), low: number.low, high: number.high, what });
+                found.push(Yield {
+                    span: span(words, start, number.next + 1),
+                    low: number.low,
+                    high: number.high,
+                    what,
+                });
                 continue;
             }
         }
         // "this makes two loaves", "this recipe makes one quart", "will make six cakes"
         let makes = any!(words, at, ["makes", "make"])
-            && (any!(words, at.wrapping_sub(1), ["this", "recipe", "receipt", "will", "quantity", "which", "these", "should"]));
+            && (any!(
+                words,
+                at.wrapping_sub(1),
+                ["this", "recipe", "receipt", "will", "quantity", "which", "these", "should"]
+            ));
         if makes {
             let start = at + 1 + usize::from(any!(words, at + 1, ["about", "nearly"]));
             if let Some(number) = words.number(start)
                 && words.at(start).is_some_and(|token| token.sentence == sentence)
             {
                 let mut here = number.next;
-                while words.at(here).is_some_and(|token| token.word() && (token.is(Classes::ADJ) || token.is(Classes::ADVERB)))
-                    || (any!(words, here, ["sized"]))
+                while words.at(here).is_some_and(|token| {
+                    token.word() && (token.is(Classes::ADJ) || token.is(Classes::ADVERB))
+                }) || (any!(words, here, ["sized"]))
                 {
                     here += 1;
                 }
@@ -389,11 +512,20 @@ pub(crate) fn yields(words: Words<'_>, from: usize) -> Vec<Yield> {
                     continue;
                 }
                 // "which will make a very good sauce" says what it becomes, not how much.
-                if number.article && number.low == one && !noun.is(Classes::UNIT) && !any!(words, here, ["loaf", "cake", "tureen", "dish"]) {
+                if number.article
+                    && number.low == one
+                    && !noun.is(Classes::UNIT)
+                    && !any!(words, here, ["loaf", "cake", "tureen", "dish"])
+                {
                     continue;
                 }
                 let what = words.printed(here).to_ascii_lowercase();
-                found.push(Yield { span: span(words, start, here + 1), low: number.low, high: number.high, what });
+                found.push(Yield {
+                    span: span(words, start, here + 1),
+                    low: number.low,
+                    high: number.high,
+                    what,
+                });
             }
         }
     }

@@ -79,7 +79,11 @@ pub(crate) fn steps(
 
 /// Verbs that say nothing of what is done.
 fn idle(words: Words<'_>, at: usize) -> bool {
-    any!(words, at, ["let", "make", "have", "get", "give", "do", "try", "allow", "use", "begin", "commence", "continue"])
+    any!(
+        words,
+        at,
+        ["let", "make", "have", "get", "give", "do", "try", "allow", "use", "begin", "commence", "continue"]
+    )
 }
 
 /// Does one of the spans, which run in order, lie in the sentence.
@@ -93,9 +97,16 @@ fn acts(words: Words<'_>, start: usize, at: usize) -> bool {
         return true;
     }
     let before = at - 1;
-    let after_mark = words.mark(before, ';') || words.mark(before, ':') || words.mark(before, ',') || words.mark(before, '.') || words.mark(before, '—');
-    let joined = any!(words, before, ["and", "then", "or", "to", "not", "you", "must", "may", "should", "let"]);
+    let after_mark = words.mark(before, ';')
+        || words.mark(before, ':')
+        || words.mark(before, ',')
+        || words.mark(before, '.')
+        || words.mark(before, '—');
+    let joined =
+        any!(words, before, ["and", "then", "or", "to", "not", "you", "must", "may", "should", "let"]);
     let noun_follows = words.class(at, Classes::INGREDIENT)
-        && (any!(words, at + 1, ["and", "or", "to", "in", "with"]) || words.mark(at + 1, ',') || words.mark(at + 1, '.'));
+        && (any!(words, at + 1, ["and", "or", "to", "in", "with"])
+            || words.mark(at + 1, ',')
+            || words.mark(at + 1, '.'));
     (after_mark || joined || words.class(before, Classes::ADVERB)) && !noun_follows
 }

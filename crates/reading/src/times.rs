@@ -106,7 +106,10 @@ fn one(words: Words<'_>, at: usize) -> Option<(f64, f64, usize)> {
                 high = top;
                 here = after;
             }
-        } else if !second.article && value(second.high) * unit > high && !words.class(after, Classes::INGREDIENT) {
+        } else if !second.article
+            && value(second.high) * unit > high
+            && !words.class(after, Classes::INGREDIENT)
+        {
             // "an hour or two"
             high = value(second.high) * unit;
             here = after;
@@ -119,9 +122,8 @@ fn one(words: Words<'_>, at: usize) -> Option<(f64, f64, usize)> {
 fn part(words: Words<'_>, at: usize, unit: f64) -> Option<(f64, f64, usize)> {
     let number = words.number(at)?;
     let smaller = minutes(words, number.next)?;
-    (smaller < unit && unit <= 1440.0).then(|| {
-        (value(number.low) * smaller, value(number.high) * smaller, number.next + 1)
-    })
+    (smaller < unit && unit <= 1440.0)
+        .then(|| (value(number.low) * smaller, value(number.high) * smaller, number.next + 1))
 }
 
 /// Is it the age of a thing or part of the cook's day rather than a length of time.

@@ -24,7 +24,9 @@ pub(crate) fn find(words: Words<'_>, given: Option<&str>) -> Heading {
         Heading { span: Some(Span::new(first.start, last.end)), end }
     };
     if let Some(title) = given {
-        let letters = |text: &str| -> String { text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect() };
+        let letters = |text: &str| -> String {
+            text.chars().filter(|c| c.is_alphanumeric()).flat_map(char::to_lowercase).collect()
+        };
         let wanted = letters(title);
         if wanted.is_empty() {
             return none;
@@ -35,7 +37,10 @@ pub(crate) fn find(words: Words<'_>, given: Option<&str>) -> Heading {
             if have.ends_with(&wanted) && (have.len() - wanted.len() < 12) {
                 let mut end = at + 1;
                 while tokens.get(end).is_some_and(|token| {
-                    !token.word() && !matches!(token.kind, crate::lexer::Kind::Number(_)) && !token.para_start && !token.mark('(')
+                    !token.word()
+                        && !matches!(token.kind, crate::lexer::Kind::Number(_))
+                        && !token.para_start
+                        && !token.mark('(')
                 }) {
                     end += 1;
                 }
@@ -51,8 +56,15 @@ pub(crate) fn find(words: Words<'_>, given: Option<&str>) -> Heading {
     if let Some(end) = para_end {
         let length = tokens[end - 1].end - first.start;
         let lines = tokens[end - 1].line - first.line;
-        let begins_like_method = words.class(0, Classes::VERB) && words.mark(end - 1, '.') && length > 60 && !words.text[first.start as usize..].starts_with('_');
-        if length <= 140 && lines <= 2 && !begins_like_method && !matches!(first.kind, crate::lexer::Kind::Number(_)) {
+        let begins_like_method = words.class(0, Classes::VERB)
+            && words.mark(end - 1, '.')
+            && length > 60
+            && !words.text[first.start as usize..].starts_with('_');
+        if length <= 140
+            && lines <= 2
+            && !begins_like_method
+            && !matches!(first.kind, crate::lexer::Kind::Number(_))
+        {
             // A line of credit or amount below it belongs to the body.
             return make(end);
         }
@@ -61,12 +73,16 @@ pub(crate) fn find(words: Words<'_>, given: Option<&str>) -> Heading {
     let mut capitals = 0;
     for (at, token) in tokens.iter().enumerate().take(16) {
         let printed = words.printed(at);
-        if token.word() && printed.chars().filter(|c| c.is_alphabetic()).all(char::is_uppercase) && printed.len() > 1 {
+        if token.word()
+            && printed.chars().filter(|c| c.is_alphabetic()).all(char::is_uppercase)
+            && printed.len() > 1
+        {
             capitals += 1;
         }
         let stop = token.mark('—') || token.mark(':') || token.mark('.');
         if stop && at > 0 {
-            let enough = capitals * 2 > at || token.mark('—') || words.text[..token.start as usize].contains('_');
+            let enough =
+                capitals * 2 > at || token.mark('—') || words.text[..token.start as usize].contains('_');
             let dashed = words.mark(at + 1, '—');
             if enough || dashed {
                 return make(at + 1 + usize::from(dashed));

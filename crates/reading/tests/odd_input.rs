@@ -27,19 +27,60 @@ fn check(text: &str) {
         );
     }
     for pair in reading.items.windows(2) {
-        assert!(pair[0].name_span.start() <= pair[1].name_span.start(), "items run in the order of the words");
+        assert!(
+            pair[0].name_span.start() <= pair[1].name_span.start(),
+            "items run in the order of the words"
+        );
     }
 }
 
 /// Pieces that period recipes are made of, and some that they are not.
 fn pieces() -> impl Strategy<Value = String> {
     let piece = prop_oneof![
-        Just("a pound of sugar"), Just("half a pint of cream,"), Just("six eggs"), Just("the yolks of four"), Just("to every"),
-        Just("pound"), Just("of each"), Just("as much"), Just("the same of"), Just("till it be"), Just("No. 12"), Just("see page"),
-        Just("1-1/2"), Just("½"), Just("3¹⁄₂"), Just("999999999999"), Just("["), Just("]"), Just("("), Just("\n\n"), Just("\n"),
-        Just("-"), Just("—"), Just("ſugar"), Just("œufs"), Just("•••"), Just("שלום"), Just("مرحبا"), Just("🍰"), Just("\u{301}"),
-        Just("do."), Just("a couple of"), Just("or two"), Just("&c."), Just("as big as a"), Just("walnut"), Just("’"), Just("\u{a0}"),
-        Just("an hour and a half"), Just("in a slow oven"), Just("Sufficient for"), Just("persons"), Just("and"), Just("a"),
+        Just("a pound of sugar"),
+        Just("half a pint of cream,"),
+        Just("six eggs"),
+        Just("the yolks of four"),
+        Just("to every"),
+        Just("pound"),
+        Just("of each"),
+        Just("as much"),
+        Just("the same of"),
+        Just("till it be"),
+        Just("No. 12"),
+        Just("see page"),
+        Just("1-1/2"),
+        Just("½"),
+        Just("3¹⁄₂"),
+        Just("999999999999"),
+        Just("["),
+        Just("]"),
+        Just("("),
+        Just("\n\n"),
+        Just("\n"),
+        Just("-"),
+        Just("—"),
+        Just("ſugar"),
+        Just("œufs"),
+        Just("•••"),
+        Just("שלום"),
+        Just("مرحبا"),
+        Just("🍰"),
+        Just("\u{301}"),
+        Just("do."),
+        Just("a couple of"),
+        Just("or two"),
+        Just("&c."),
+        Just("as big as a"),
+        Just("walnut"),
+        Just("’"),
+        Just("\u{a0}"),
+        Just("an hour and a half"),
+        Just("in a slow oven"),
+        Just("Sufficient for"),
+        Just("persons"),
+        Just("and"),
+        Just("a"),
     ];
     proptest::collection::vec(piece, 0..40).prop_map(|pieces| pieces.join(" "))
 }
@@ -68,8 +109,26 @@ fn long_and_odd_texts_are_read() {
     // A reader whose cost grew with the square of the length would all but stand still
     // here: each is some two hundred kilobytes, the length of a small book.
     for piece in [
-        "a pound of sugar and ", "1 ", "((((", "of each ", "to every pound of flour ", "to every pound ", "sugar ", "butter, ", "the same of ",
-        "as much milk, ", "half the sugar ", "or ", "a-", "½", "\n", "and a half ", "No. 12, 13, ", "one of honey ", "do. ", "till ",
+        "a pound of sugar and ",
+        "1 ",
+        "((((",
+        "of each ",
+        "to every pound of flour ",
+        "to every pound ",
+        "sugar ",
+        "butter, ",
+        "the same of ",
+        "as much milk, ",
+        "half the sugar ",
+        "or ",
+        "a-",
+        "½",
+        "\n",
+        "and a half ",
+        "No. 12, 13, ",
+        "one of honey ",
+        "do. ",
+        "till ",
     ] {
         check(&piece.repeat(200_000 / piece.len()));
     }

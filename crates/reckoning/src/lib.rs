@@ -1,7 +1,7 @@
 //! Modern amounts and conditions out of a reading and an editor's decisions, each with its reason.
 //!
 //! [`reckon`] is pure. It reads no clock and stores nothing; rounding is left to the edition.
-//! [`figures`] does the amounts alone, for a stream of many recipes.
+//! [`figures`] does the amounts and the hazards alone, for a stream of many recipes.
 
 mod cooked;
 mod decision;
@@ -40,6 +40,7 @@ pub fn reckon(
     let (ledger, mut noticed) = amounts(transcript, reading, source, decisions);
     let folded = Folded::new(transcript.as_str());
     let found = hazards::search(&folded);
+    noticed.value.cooked = cooked::cooked(&folded, reading).anything;
     noticed.value.heats = heats::heats(transcript, reading, &source.written);
     noticed.value.gaps = gaps::gaps(&ledger, &folded, decisions, &mut noticed.notices);
     noticed.value.cautions = hazards::cautions(&folded, &found, &ledger);
@@ -48,7 +49,7 @@ pub fn reckon(
     noticed
 }
 
-/// Reckons the amounts of a reading alone: heats, gaps, cautions and glosses stay empty.
+/// Reckons the amounts of a reading and finds its hazards: heats, gaps and glosses stay empty.
 #[must_use]
 pub fn figures(
     transcript: &Transcript,
@@ -56,7 +57,10 @@ pub fn figures(
     source: &Source,
     decisions: &[Decision],
 ) -> Noticed<Reckoning> {
-    amounts(transcript, reading, source, decisions).1
+    let (ledger, mut noticed) = amounts(transcript, reading, source, decisions);
+    let folded = Folded::new(transcript.as_str());
+    noticed.value.cautions = hazards::cautions(&folded, &hazards::search(&folded), &ledger);
+    noticed
 }
 
 fn amounts<'a>(

@@ -52,7 +52,9 @@ impl fmt::Display for TranscriptError {
                 bytes / 1_000_000,
                 MAX_TRANSCRIPT_BYTES / 1_000_000
             ),
-            Self::Binary => write!(f, "it holds NUL bytes, so it is not a text (a picture or a word-processor file?)"),
+            Self::Binary => {
+                write!(f, "it holds NUL bytes, so it is not a text (a picture or a word-processor file?)")
+            }
             Self::NotUtf8(at) => write!(
                 f,
                 "it is not UTF-8 text (byte {at} is not part of any character): save it as UTF-8 and try again"
@@ -93,8 +95,8 @@ impl Transcript {
         if bytes.contains(&0) {
             return Err(TranscriptError::Binary);
         }
-        let words =
-            String::from_utf8(bytes).map_err(|error| TranscriptError::NotUtf8(error.utf8_error().valid_up_to()))?;
+        let words = String::from_utf8(bytes)
+            .map_err(|error| TranscriptError::NotUtf8(error.utf8_error().valid_up_to()))?;
         Self::new(words)
     }
 

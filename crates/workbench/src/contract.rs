@@ -171,6 +171,23 @@ pub fn contract_line(id: &Value, given: &Given, worked: &Worked) -> String {
         key_text(&mut out, "what", &made.what);
         out.push('}');
     }
+    out.push_str("],\"cautions\":[");
+    let mut first = true;
+    for caution in &worked.reckoning.cautions {
+        comma(&mut out, &mut first);
+        out.push_str("{\"id\":");
+        text_value(&mut out, caution.record.id);
+        key_text(&mut out, "title", caution.record.title);
+        key_text(&mut out, "severity", crate::edit::severity_word(caution.record.severity));
+        key_text(&mut out, "ask", caution.record.ask);
+        out.push_str(",\"words\":[");
+        let mut first = true;
+        for span in &caution.spans {
+            comma(&mut out, &mut first);
+            text_value(&mut out, words(*span));
+        }
+        out.push_str("]}");
+    }
     out.push_str("]}");
     out
 }

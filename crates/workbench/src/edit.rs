@@ -53,7 +53,7 @@ pub fn edition(givens: &[Given], decisions: &[Decision], version: &str) -> Editi
     let mut maker = Maker::new(first, decisions, version);
     let plan = follow(givens, decisions, &mut maker);
     for (index, part) in plan.iter().enumerate() {
-        maker.part(index, part);
+        maker.part(index, part, &plan[0]);
     }
     maker.finish(&plan)
 }
@@ -276,7 +276,7 @@ impl<'a> Maker<'a> {
         number
     }
 
-    fn part(&mut self, index: usize, planned: &Planned<'_>) {
+    fn part(&mut self, index: usize, planned: &Planned<'_>, first: &Planned<'_>) {
         let Planned { given, worked, .. } = planned;
         let reading = &worked.reading;
         let kept = |item: &usize| worked.reckoning.set_aside.binary_search(item).is_err();
@@ -342,7 +342,7 @@ impl<'a> Maker<'a> {
         });
         self.supplies(index, planned);
         self.glosses(planned);
-        self.cautions(planned);
+        self.cautions(planned, first);
     }
 
     fn item_note(
@@ -492,8 +492,12 @@ impl<'a> Maker<'a> {
         }
     }
 
-    fn cautions(&mut self, planned: &Planned<'_>) {
+    fn cautions(&mut self, planned: &Planned<'_>, first: &Planned<'_>) {
         for caution in &planned.worked.reckoning.cautions {
+            // A paste or a batter is cooked with the dish that calls for it.
+            if caution.unless_cooked && baked_with(planned, first) {
+                continue;
+            }
             let mut words: Vec<String> = Vec::new();
             for span in &caution.spans {
                 let said = flat(planned.given.transcript.words(*span));
@@ -565,6 +569,17 @@ impl<'a> Maker<'a> {
         }
         self.edition
     }
+}
+
+/// Is a recipe that the first one refers to something that is cooked with it: a paste, a crust, a
+/// dough or a batter of a dish that is cooked. Common practice, no source.
+fn baked_with(planned: &Planned<'_>, first: &Planned<'_>) -> bool {
+    let title = planned.title.to_lowercase();
+    !planned.referred_by.is_empty()
+        && first.worked.reckoning.cooked
+        && title
+            .split(|letter: char| !letter.is_alphabetic())
+            .any(|word| matches!(word, "paste" | "crust" | "dough" | "pastry" | "batter"))
 }
 
 fn gap_kind(kind: reckoned::GapKind) -> GapKind {

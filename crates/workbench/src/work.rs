@@ -33,7 +33,7 @@ pub fn work(given: &Given, decisions: &[Decision]) -> Worked {
     with(given, decisions, quartern_reckoning::reckon)
 }
 
-/// Reads one recipe and reckons its amounts alone: no heats, gaps, cautions or glosses. This is all
+/// Reads one recipe, reckons its amounts and finds its hazards: no heats, gaps or glosses. This is all
 /// that [`crate::contract_line`] needs, and quick enough for a stream of many recipes.
 #[must_use]
 pub fn work_figures(given: &Given, decisions: &[Decision]) -> Worked {
