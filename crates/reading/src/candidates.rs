@@ -130,8 +130,21 @@ pub(crate) fn candidates(words: Words<'_>, from: usize, taken: &[bool]) -> Vec<C
     found
 }
 
+/// "the weight of six eggs in sugar", "the weight of four of flour".
+fn weight_of_before(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usize> {
+    let (first, after) = weight_of_some(words, at)?;
+    if !any!(words, after, ["in", "of"]) {
+        return None;
+    }
+    let name = noun(words, after + 1, Mode::Vague)?;
+    (name.name_start <= after + 4).then(|| push(words, found, first, name, Draft::Unread(first, after), "weight of so many"))
+}
+
 /// Reads what stands at a token; returns the token to go on from.
 fn step(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> usize {
+    if let Some(next) = weight_of_before(words, at, found) {
+        return next;
+    }
     if let Some(next) = rate_base(words, at, found) {
         return next;
     }
@@ -253,6 +266,15 @@ fn push(
         mention.rule = "amount after the name";
         next = after;
     }
+    // "flour, the weight of four eggs": an amount, but none that is reckoned.
+    if mention.amount == Draft::Unstated
+        && let Some((first, after)) = weight_of_some(words, mention.end)
+    {
+        mention.amount = Draft::Unread(first, after);
+        mention.end = after;
+        mention.rule = "weight of so many";
+        next = after;
+    }
     if mention.amount == Draft::Unstated
         && let Some(after) = to_taste(words, mention.end)
     {
@@ -273,6 +295,18 @@ fn push(
     found.push(mention);
     found.extend(second);
     next
+}
+
+/// "the weight of four", "only the weight of six eggs": from which token to which.
+fn weight_of_some(words: Words<'_>, at: usize) -> Option<(usize, usize)> {
+    let mut here = at + usize::from(words.mark(at, ','));
+    here += usize::from(any!(words, here, ["only", "but", "just"]));
+    if !any!(words, here, ["the"]) || !any!(words, here + 1, ["weight"]) || !words.is(here + 2, "of") {
+        return None;
+    }
+    let number = words.number(here + 3)?;
+    let eggs = usize::from(any!(words, number.next, ["eggs", "egg"]));
+    Some((here, number.next + eggs))
 }
 
 /// "to taste", "to your taste" right after a name.

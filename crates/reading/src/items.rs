@@ -811,6 +811,16 @@ fn describe(
             unlike = &token.entry().word;
         }
     }
+    // "in a pan of ice water"
+    if previous == "of" && mention.start >= 2 && words.class(mention.start - 2, Classes::VESSEL) {
+        pair(emit, "vessel-of", &[bare, kind]);
+    }
+    if let Draft::Parts(parts) = &mention.amount
+        && words.class(mention.start + 1, Classes::VESSEL)
+        && parts.iter().any(|part| part.unit.is_some())
+    {
+        pair(emit, "vessel-of", &["amount", kind]);
+    }
     if remark {
         pair(emit, "remark", &[bare, definite]);
     }

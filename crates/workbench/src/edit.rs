@@ -681,6 +681,8 @@ fn printed_amount(planned: &Planned<'_>, item: &Item, words: &str) -> String {
     if !amount.is_empty() && amount != "the" {
         return amount;
     }
+    // "of sweet almonds take half a pound"
+    let after = after.strip_prefix("take ").unwrap_or(&after);
     let trailing =
         after.trim_start_matches([',', ';', '(', '—', '-', ':', ' ']).trim_end_matches([')', '.', ' ']);
     // "black pepper and juniper berries, one ounce each": the amount stands elsewhere.
