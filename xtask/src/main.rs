@@ -3,7 +3,7 @@
 use std::process::ExitCode;
 
 mod ci;
-mod dump;
+mod figures;
 mod marked;
 mod tidy;
 mod train;
@@ -13,10 +13,10 @@ fn main() -> ExitCode {
     let has = |flag: &str| words.iter().any(|word| word == flag);
     let done = match words.first().map(String::as_str) {
         Some("ci") => ci::ci(),
-        Some("dump") => dump::dump(words.get(1).map_or("", String::as_str)),
+        Some("figures") => figures::figures(),
         Some("tidy") => tidy::tidy(),
-        Some("train") => train::train(has("--without-left-out"), has("--show")),
-        _ => Err("chores: ci | tidy | train [--without-left-out] | dump FILE".to_owned()),
+        Some("train") => train::train(has("--show")),
+        _ => Err("chores: ci | tidy | train [--show] | figures".to_owned()),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,

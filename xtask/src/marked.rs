@@ -6,33 +6,11 @@ use std::collections::BTreeSet;
 use quartern_reading::{Amount, Item, Rate};
 use serde_json::Value;
 
-/// Books whose marks are not trained on when figures are to be reported. Chosen by the digest of
-/// their names, a third of all, before anything was read.
-pub(crate) const LEFT_OUT: [&str; 18] = [
-    "abbot-1790-housekeepers-valuable-present",
-    "accum-1821-good-and-wholesome-bread",
-    "bury-1844-ladys-own-cookery-book",
-    "civic-league-1913-cook-book",
-    "clayton-1883-quaker-cook-book",
-    "cobbett-1851-english-housekeeper",
-    "curer-1864-art-and-mystery-of-curing",
-    "eales-1733-receipts",
-    "farmer-1910-boston-cooking-school",
-    "fletcher-1896-candy-makers-guide",
-    "handy-1918-war-time-breads",
-    "houston-1918-foods-that-will-win-the-war",
-    "leslie-1857-new-cookery-book",
-    "parloa-1880-new-cook-book",
-    "philadelphia-housewife-1855",
-    "rundell-1807-new-system-of-domestic-cookery",
-    "waters-1901-cooks-decameron",
-    "wright-1915-candy-making-at-home",
-];
-
-/// A printed part: low and high in thousandths, and its unit.
+/// Low, high (in thousandths) and unit of a part of an amount.
 type Part = (i64, i64, String);
 
 /// One marked item.
+#[derive(Clone)]
 pub(crate) struct MarkedItem {
     pub(crate) start: usize,
     pub(crate) end: usize,
@@ -43,11 +21,14 @@ pub(crate) struct MarkedItem {
 }
 
 /// One marked recipe.
+#[derive(Clone)]
 pub(crate) struct Marked {
     pub(crate) book: String,
     pub(crate) title: String,
     pub(crate) text: String,
     pub(crate) items: Vec<MarkedItem>,
+    /// Times, heats, references and yields: start, end and value.
+    pub(crate) others: [Vec<(usize, usize, String)>; 4],
 }
 
 fn thousandths(value: &Value) -> i64 {
@@ -66,9 +47,36 @@ pub(crate) fn load(text: &str) -> Vec<Marked> {
                 title: field("title"),
                 text: field("text"),
                 items: items.iter().map(item).collect(),
+                others: others(&record),
             }
         })
         .collect()
+}
+
+fn others(record: &Value) -> [Vec<(usize, usize, String)>; 4] {
+    let marks = |kind: &str, value: &dyn Fn(&Value) -> String| {
+        record[kind]
+            .as_array()
+            .into_iter()
+            .flatten()
+            .map(|mark| {
+                let place = |key: &str| mark[key].as_u64().unwrap_or(0) as usize;
+                (place("start"), place("end"), value(mark))
+            })
+            .collect()
+    };
+    let number = |mark: &Value, key: &str| mark[key].as_f64().unwrap_or(-1.0);
+    let text = |mark: &Value, key: &str| mark[key].as_str().unwrap_or("").to_owned();
+    [
+        marks("durations", &|mark| format!("{:.3}/{:.3}", number(mark, "low_min"), number(mark, "high_min"))),
+        marks("heats", &|mark| text(mark, "class")),
+        marks("references", &|mark| format!("{}/{}", text(mark, "kind"), plain(&text(mark, "target")))),
+        marks("yields", &|mark| {
+            // A yield of two and a half pints is the ratio 5/2.
+            let ratio = |number: f64| quartern_reading::Ratio::new((number * 12.0).round() as u32, 12);
+            format!("{}/{}", ratio(number(mark, "low")), ratio(number(mark, "high")))
+        }),
+    ]
 }
 
 fn item(value: &Value) -> MarkedItem {

@@ -8,7 +8,7 @@ use std::fmt::Write as _;
 
 use quartern_reading::examples;
 
-use crate::marked::{LEFT_OUT, Marked, load, meets, whole};
+use crate::marked::{Marked, load, meets, whole};
 
 /// A training example: features by index, and the two labels.
 struct Case {
@@ -31,27 +31,89 @@ const MOST_WRONG: f64 = 0.05;
 /// A feature seen fewer times than this is left out.
 const LEAST: usize = 3;
 
-/// Trains and writes `crates/reading/model/items.csv`.
-pub(crate) fn train(without_left_out: bool, show: bool) -> Result<(), String> {
+/// A fitted model.
+pub(crate) struct Fitted {
+    names: BTreeMap<String, usize>,
+    keep: Vec<f64>,
+    sure: Vec<f64>,
+    keep_above: f64,
+    sure_above: [(&'static str, f64); 3],
+}
+
+impl Fitted {
+    fn odds(&self, weights: &[f64], features: &[String]) -> f64 {
+        features.iter().filter_map(|name| self.names.get(name)).map(|at| weights[*at]).sum()
+    }
+
+    /// Is a mention with these features an item.
+    pub(crate) fn keeps(&self, features: &[String]) -> bool {
+        self.odds(&self.keep, features) > self.keep_above
+    }
+
+    /// Is the reader sure of it.
+    pub(crate) fn is_sure(&self, features: &[String], group: &str) -> bool {
+        let above =
+            self.sure_above.iter().find(|(name, _)| *name == group).map_or(f64::MAX, |(_, above)| *above);
+        self.odds(&self.sure, features) > above
+    }
+}
+
+/// Reads the marked recipes of the project.
+pub(crate) fn marked_recipes() -> Result<Vec<Marked>, String> {
     let path = "golden/marked/recipes.jsonl";
     let text = std::fs::read_to_string(path).map_err(|error| format!("{path}: {error}"))?;
-    let mut marked = load(&text);
-    if without_left_out {
-        marked.retain(|recipe| !LEFT_OUT.contains(&recipe.book.as_str()));
-    }
-    let (names, cases, missed) = cases(&marked);
-    println!(
-        "{} recipes, {} mentions, {} of them items; {missed} marked items no mention met",
-        marked.len(),
-        cases.len(),
-        cases.iter().filter(|case| case.item).count()
-    );
-    // Log-odds of every case from a model that never saw its book.
+    Ok(load(&text))
+}
+
+/// Which of so many folds each book belongs to.
+pub(crate) fn folds(marked: &[Marked], folds: usize) -> BTreeMap<String, usize> {
     let mut books: Vec<&str> = marked.iter().map(|recipe| recipe.book.as_str()).collect();
     books.sort_unstable();
     books.dedup();
-    let fold_of: BTreeMap<&str, usize> =
-        books.iter().enumerate().map(|(at, book)| (*book, at % FOLDS)).collect();
+    books.iter().enumerate().map(|(at, book)| ((*book).to_owned(), at % folds)).collect()
+}
+
+/// Trains on all marked recipes and writes `crates/reading/model/items.csv`.
+pub(crate) fn train(show: bool) -> Result<(), String> {
+    let marked = marked_recipes()?;
+    let fitted = fitted(&marked, if show { Tell::Cases } else { Tell::Figures });
+    let mut out = String::from("feature,keep,sure\n");
+    let _ = writeln!(out, "threshold=,{:.4},0", fitted.keep_above);
+    for (group, above) in fitted.sure_above {
+        let _ = writeln!(out, "threshold={group},0,{above:.4}");
+    }
+    for (name, at) in &fitted.names {
+        let (keep, sure) = (fitted.keep[*at], fitted.sure[*at]);
+        if keep.abs() > 0.004 || sure.abs() > 0.004 {
+            let _ = writeln!(out, "{name},{keep:.4},{sure:.4}");
+        }
+    }
+    let to = "crates/reading/model/items.csv";
+    std::fs::write(to, out).map_err(|error| format!("{to}: {error}"))
+}
+
+/// How much to print of a fit.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Tell {
+    Nothing,
+    Figures,
+    /// Also every mention that a model which never saw its book gets wrong.
+    Cases,
+}
+
+/// Fits a model; its thresholds come from folds of books left out in turn.
+pub(crate) fn fitted(marked: &[Marked], tell: Tell) -> Fitted {
+    let (names, cases, missed) = cases(marked);
+    if tell != Tell::Nothing {
+        println!(
+            "{} recipes, {} mentions, {} of them items; {missed} marked items no mention met",
+            marked.len(),
+            cases.len(),
+            cases.iter().filter(|case| case.item).count()
+        );
+    }
+    // Log-odds of every case from a model that never saw its book.
+    let fold_of = folds(marked, FOLDS);
     let mut odds = vec![(0.0, 0.0); cases.len()];
     for fold in 0..FOLDS {
         let inside = |case: &Case| fold_of.get(case.book.as_str()) != Some(&fold);
@@ -65,7 +127,7 @@ pub(crate) fn train(without_left_out: bool, show: bool) -> Result<(), String> {
             }
         }
     }
-    if show {
+    if tell == Tell::Cases {
         for (case, odds) in cases.iter().zip(&odds) {
             if (odds.0 > 0.0) != case.item {
                 println!("{} {:5.1} {}", if case.item { "MISSED" } else { "EXTRA " }, odds.0, case.shown);
@@ -74,39 +136,12 @@ pub(crate) fn train(without_left_out: bool, show: bool) -> Result<(), String> {
             }
         }
     }
-    if let Ok(to) = std::env::var("CASES") {
-        let by: Vec<&String> = names.keys().collect();
-        let mut out = String::new();
-        for case in &cases {
-            let f: Vec<&str> = case.features.iter().map(|at| by[*at].as_str()).collect();
-            let _ = writeln!(
-                out,
-                "{}",
-                serde_json::json!({"book": case.book, "f": f, "item": case.item, "right": case.right})
-            );
-        }
-        let _ = std::fs::write(to, out);
-    }
-    let keep_above = best_keep(&cases, &odds);
-    let sure_above: Vec<(&str, f64)> = ["stated", "vague", "bare"]
-        .into_iter()
-        .map(|group| (group, best_sure(&cases, &odds, keep_above, group)))
-        .collect();
+    let keep_above = best_keep(&cases, &odds, tell);
+    let sure_above =
+        ["stated", "vague", "bare"].map(|group| (group, best_sure(&cases, &odds, keep_above, group, tell)));
     let keep = fit(&names, cases.iter().map(|case| (&case.features, case.item)));
     let sure = fit(&names, cases.iter().map(|case| (&case.features, case.right)));
-    let mut out = String::from("feature,keep,sure\n");
-    let _ = writeln!(out, "threshold=,{keep_above:.4},0");
-    for (group, above) in sure_above {
-        let _ = writeln!(out, "threshold={group},0,{above:.4}");
-    }
-    for (name, at) in &names {
-        let (keep, sure) = (keep[*at], sure[*at]);
-        if keep.abs() > 0.004 || sure.abs() > 0.004 {
-            let _ = writeln!(out, "{name},{keep:.4},{sure:.4}");
-        }
-    }
-    let to = "crates/reading/model/items.csv";
-    std::fs::write(to, out).map_err(|error| format!("{to}: {error}"))
+    Fitted { names, keep, sure, keep_above, sure_above }
 }
 
 /// The book, the features by name, is it an item, is it read right, its group, and how it is shown.
@@ -120,7 +155,7 @@ fn cases(marked: &[Marked]) -> (BTreeMap<String, usize>, Vec<Case>, usize) {
         let mut used = vec![false; recipe.items.len()];
         let mut met: Vec<Option<usize>> = Vec::new();
         let title = (!recipe.title.is_empty()).then_some(recipe.title.as_str());
-        let all = examples(&recipe.text, title, &mut |span| {
+        let all = examples(&recipe.text, title, &mut |span, _| {
             let hit = (0..recipe.items.len())
                 .filter(|at| !used[*at] && meets(&recipe.items[*at], span.start(), span.end()))
                 .max_by_key(|at| {
@@ -131,7 +166,7 @@ fn cases(marked: &[Marked]) -> (BTreeMap<String, usize>, Vec<Case>, usize) {
                 used[at] = true;
             }
             met.push(hit);
-            Some(hit.is_some())
+            hit.is_some()
         });
         missed += used.iter().filter(|used| !**used).count();
         for (example, met) in all.into_iter().zip(met) {
@@ -229,7 +264,7 @@ fn fit<'a>(
 }
 
 /// The log-odds above which keeping gives the best F1.
-fn best_keep(cases: &[Case], odds: &[(f64, f64)]) -> f64 {
+fn best_keep(cases: &[Case], odds: &[(f64, f64)], tell: Tell) -> f64 {
     let gold = cases.iter().filter(|case| case.item).count() as f64;
     let mut best = (0.0, 0.0);
     for step in -20..=20 {
@@ -242,42 +277,39 @@ fn best_keep(cases: &[Case], odds: &[(f64, f64)]) -> f64 {
             best = (f1, above);
         }
     }
-    println!("left-out folds: mentions kept F1 {:.4} above {:.1}", best.0, best.1);
+    if tell != Tell::Nothing {
+        println!("left-out folds: mentions kept F1 {:.4} above {:.1}", best.0, best.1);
+    }
     best.1
 }
 
 /// The log-odds above which no more than the allowed share is wrong.
-fn best_sure(cases: &[Case], odds: &[(f64, f64)], keep_above: f64, group: &str) -> f64 {
+fn best_sure(cases: &[Case], odds: &[(f64, f64)], keep_above: f64, group: &str, tell: Tell) -> f64 {
     let kept: Vec<(f64, bool)> = cases
         .iter()
         .zip(odds)
         .filter(|(case, odds)| odds.0 > keep_above && case.group == group)
         .map(|(case, odds)| (odds.1, case.right))
         .collect();
-    let right = kept.iter().filter(|(_, right)| *right).count();
-    println!(
-        "left-out folds: of {} kept, {} right in every way ({:.4})",
-        kept.len(),
-        right,
-        right as f64 / kept.len() as f64
-    );
+    let wrong_above = |above: f64| {
+        let sure: Vec<bool> =
+            kept.iter().filter(|(odds, _)| *odds > above).map(|(_, right)| *right).collect();
+        let wrong = sure.iter().filter(|right| !**right).count() as f64 / sure.len().max(1) as f64;
+        (wrong, sure.len() as f64 / kept.len().max(1) as f64)
+    };
     let mut answer = 8.0;
     for step in (-10..=80).rev() {
         let above = f64::from(step) * 0.1;
-        let sure: Vec<bool> =
-            kept.iter().filter(|(odds, _)| *odds > above).map(|(_, right)| *right).collect();
-        let wrong = sure.iter().filter(|right| !**right).count() as f64 / sure.len().max(1) as f64;
-        if wrong <= MOST_WRONG {
+        if wrong_above(above).0 <= MOST_WRONG {
             answer = above;
         }
     }
-    for above in [answer, 0.0, 2.0] {
-        let sure: Vec<bool> =
-            kept.iter().filter(|(odds, _)| *odds > above).map(|(_, right)| *right).collect();
-        let wrong = sure.iter().filter(|right| !**right).count() as f64 / sure.len().max(1) as f64;
+    if tell != Tell::Nothing {
+        let right = kept.iter().filter(|(_, right)| *right).count() as f64 / kept.len().max(1) as f64;
+        let (wrong, share) = wrong_above(answer);
         println!(
-            "  sure above {above:.1}: {:.4} of the kept, {wrong:.4} of them wrong",
-            sure.len() as f64 / kept.len() as f64
+            "left-out folds, {group}: {} kept, {right:.4} right in every way; sure above {answer:.1}: {share:.4}, {wrong:.4} of them wrong",
+            kept.len()
         );
     }
     answer

@@ -137,7 +137,8 @@ fn weight_of_before(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> 
         return None;
     }
     let name = noun(words, after + 1, Mode::Vague)?;
-    (name.name_start <= after + 4).then(|| push(words, found, first, name, Draft::Unread(first, after), "weight of so many"))
+    (name.name_start <= after + 4)
+        .then(|| push(words, found, first, name, Draft::Unread(first, after), "weight of so many"))
 }
 
 /// Reads what stands at a token; returns the token to go on from.

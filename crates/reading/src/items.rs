@@ -20,15 +20,20 @@ pub struct Example {
     pub item: Item,
     /// The features, `tag=value`.
     pub features: Vec<String>,
-    /// What the model says of it: log-odds to keep, log-odds to be sure.
-    pub score: (f32, f32),
+    /// Was it kept.
+    pub kept: bool,
     /// How its amount is stated: `stated`, `vague` or `bare`.
     pub group: &'static str,
 }
 
-/// Returns every mention of a text with its features. `keep` stands in for the model where it has
-/// an answer, so that training sees the same history as a perfect reader would.
-pub fn examples(text: &str, title: Option<&str>, keep: &mut dyn FnMut(Span) -> Option<bool>) -> Vec<Example> {
+/// Returns every mention of a text with its features. `keep` decides in the model's place, from the
+/// mention's span and features, which are kept: so training sees the history a perfect reader would,
+/// and another model can be tried.
+pub fn examples(
+    text: &str,
+    title: Option<&str>,
+    keep: &mut dyn FnMut(Span, &[String]) -> bool,
+) -> Vec<Example> {
     let tokens = crate::lexer::lex(text);
     let words = Words { text, tokens: &tokens };
     let heading = crate::title::find(words, title);
@@ -39,13 +44,8 @@ pub fn examples(text: &str, title: Option<&str>, keep: &mut dyn FnMut(Span) -> O
     decide(words, &heading, &durations, &references, &yields, &mut |item, mention, seen| {
         let mut named = Vec::new();
         describe(words, &heading, mention, seen, &mut |tag, value| named.push(format!("{tag}={value}")));
-        let hashed: Vec<Feature> = named
-            .iter()
-            .map(|name| name.split_once('=').map_or(0, |(tag, value)| feature(tag, value)))
-            .collect();
-        let score = model::score(&hashed);
-        let kept = keep(item.span).unwrap_or(score.0 > *model::KEEP_ABOVE);
-        out.push(Example { item: item.clone(), features: named, score, group: group(mention).as_str() });
+        let kept = keep(item.span, &named);
+        out.push(Example { item: item.clone(), features: named, kept, group: group(mention).as_str() });
         kept
     });
     out
@@ -300,7 +300,7 @@ fn decide(
         last_sentence = sentence;
         // What the recipe's own list states is not brought in again where the method repeats it.
         let repeated = seen.list == InList::Listed && seen.again != Again::No;
-        let kept = judge(&mut item, mention, seen) && !repeated;
+        let kept = !repeated && judge(&mut item, mention, seen);
         last = Some((mention.end, kept));
         if kept {
             history.keep(&item.name);
