@@ -69,7 +69,9 @@ pub(crate) fn steps(
         let cued = cues.last().is_some_and(|cue: &Cue| span.meets(cue.span));
         let timed = within(durations.iter().map(|duration| duration.span), span);
         let heated = within(heats.iter().map(|heat| heat.span), span);
-        if !actions.is_empty() || cued || timed || heated {
+        // A line of a list is no step; a sentence that brings something in is one.
+        let brings = !inside.is_empty() && !tokens[at].listed;
+        if !actions.is_empty() || cued || timed || heated || brings {
             steps.push(Step { span, actions, items: inside });
         }
         at = end;
@@ -108,5 +110,9 @@ fn acts(words: Words<'_>, start: usize, at: usize) -> bool {
         && (any!(words, at + 1, ["and", "or", "to", "in", "with"])
             || words.mark(at + 1, ',')
             || words.mark(at + 1, '.'));
-    (after_mark || joined || words.class(before, Classes::ADVERB)) && !noun_follows
+    // "when nearly cold stir into it"
+    let directs = words.class(before, Classes::ADJ)
+        && !words.class(at, Classes::INGREDIENT)
+        && words.class(at + 1, Classes(Classes::PREP.0 | Classes::DET.0 | Classes::PRONOUN.0));
+    (after_mark || joined || directs || words.class(before, Classes::ADVERB)) && !noun_follows
 }
