@@ -12,12 +12,10 @@ use crate::fold::Folded;
 /// An editor's choice, with its reason.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Decision {
-    /// What was decided.
-    pub choice: DecisionKind,
-    /// Why. Never empty (checked by [`Decision::new`]).
-    pub reason: String,
-    /// The day it was made, as given (`1911-05-03`); may be empty.
-    pub date: String,
+    choice: DecisionKind,
+    /// Never empty: [`Decision::new`] sees to it.
+    reason: String,
+    date: String,
 }
 
 /// What an editor can decide.
@@ -79,6 +77,24 @@ impl fmt::Display for DecisionError {
 impl std::error::Error for DecisionError {}
 
 impl Decision {
+    /// Returns what was decided.
+    #[must_use]
+    pub fn choice(&self) -> &DecisionKind {
+        &self.choice
+    }
+
+    /// Returns why; never empty.
+    #[must_use]
+    pub fn reason(&self) -> &str {
+        &self.reason
+    }
+
+    /// Returns the day it was made, as given (`1911-05-03`); may be empty.
+    #[must_use]
+    pub fn date(&self) -> &str {
+        &self.date
+    }
+
     /// Takes a choice with its reason and day.
     ///
     /// # Errors

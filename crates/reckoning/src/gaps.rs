@@ -37,7 +37,7 @@ pub(crate) fn gaps(
     time(reading, bake, &mut gaps);
     amounts(ledger, &mut gaps);
     for &index in &ledger.chosen.supplies {
-        let DecisionKind::Supply { gap, supplied, source } = &decisions[index].choice else { continue };
+        let DecisionKind::Supply { gap, supplied, source } = decisions[index].choice() else { continue };
         let put = Supplied { what: supplied.clone(), source: source.clone(), decision: index };
         let kind = match gap.as_str() {
             "heat" => GapKind::Heat,

@@ -402,7 +402,7 @@ impl<'a> Maker<'a> {
             match &gap.supplied {
                 Some(put) => {
                     let reason =
-                        planned.decisions.get(put.decision).map_or("", |decision| decision.reason.as_str());
+                        planned.decisions.get(put.decision).map_or("", Decision::reason);
                     self.edition.supplies.push(tree::Supply {
                         gap: gap_kind(gap.kind),
                         missing: within(&gap.missing),
@@ -445,18 +445,18 @@ impl<'a> Maker<'a> {
             .decisions
             .iter()
             .filter(
-                |decision| matches!(&decision.choice, DecisionKind::Supply { gap, .. } if gap == "recipe"),
+                |decision| matches!(decision.choice(), DecisionKind::Supply { gap, .. } if gap == "recipe"),
             )
             .collect();
         for (_, missing) in &planned.missing {
             let put = if given.is_empty() { None } else { Some(given.remove(0)) };
             let (supplied, why) = match put {
-                Some(decision) => match &decision.choice {
+                Some(decision) => match decision.choice() {
                     DecisionKind::Supply { supplied, source, .. } => (
                         supplied.clone(),
                         format!(
                             "{}; source: {}.",
-                            decision.reason.trim_end_matches('.'),
+                            decision.reason().trim_end_matches('.'),
                             source.trim_end_matches('.')
                         ),
                     ),
@@ -560,10 +560,10 @@ impl<'a> Maker<'a> {
         for decision in self.decisions {
             self.edition.decisions.push(tree::DecisionLine {
                 decided: decision.decided(),
-                reason: if decision.date.is_empty() {
-                    decision.reason.clone()
+                reason: if decision.date().is_empty() {
+                    decision.reason().to_owned()
                 } else {
-                    format!("{} ({})", decision.reason.trim_end_matches('.'), decision.date)
+                    format!("{} ({})", decision.reason().trim_end_matches('.'), decision.date())
                 },
             });
         }

@@ -280,6 +280,6 @@ mod tests {
         let text = format!("{text}reason = \"It greases the tin.\"\ndate = 1911-05-03\n");
         let decisions = decisions_from_toml(&text).expect("one decision");
         assert_eq!(decisions.len(), 1);
-        assert_eq!(decisions[0].date, "1911-05-03");
+        assert_eq!(decisions[0].date(), "1911-05-03");
     }
 }
