@@ -16,6 +16,7 @@ pub(crate) fn edition(edition: &Edition, unread: &[Span], screen: Screen) -> Str
     out.push_str(&screen.heading(title));
     paragraph(&mut out, &source_line(edition), screen.width, "", "");
     cautions(&mut out, edition, screen);
+    allergens(&mut out, edition, screen);
     if let Some(part) = edition.parts.first() {
         words(&mut out, part, screen);
         ingredients(&mut out, part, &edition.notes, unread, screen);
@@ -35,6 +36,25 @@ fn source_line(edition: &Edition) -> String {
     let years = source.written.years.to_string();
     let parts = [source.author.as_str(), source.title.as_str(), edition.place_name.as_str(), years.as_str()];
     parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join(", ")
+}
+
+fn allergens(out: &mut String, edition: &Edition, screen: Screen) {
+    if edition.allergens.is_empty() {
+        return;
+    }
+    section(out, "Allergens", screen);
+    let each: Vec<String> = edition
+        .allergens
+        .iter()
+        .map(|one| format!("{} ({})", one.name, one.ingredients.join(", ")))
+        .collect();
+    paragraph(
+        out,
+        &format!("{}. Only what was read is listed; what you buy may hold others.", each.join("; ")),
+        screen.width,
+        "",
+        "",
+    );
 }
 
 fn cautions(out: &mut String, edition: &Edition, screen: Screen) {
@@ -250,6 +270,7 @@ fn reason(out: &mut String, why: &str, screen: Screen) {
 /// line itself is added only where the note does not say it already.
 fn why(line: &Line, notes: &[Note]) -> String {
     let mut said = note(notes, line.note).map(note_sentences).unwrap_or_default().join(" ");
+    let said_so_far = said.clone();
     let mut add = |part: &str, sentence: &str| {
         if !part.is_empty() && !said.contains(part) {
             if !said.is_empty() {
@@ -261,10 +282,18 @@ fn why(line: &Line, notes: &[Note]) -> String {
     if let LineAmount::Unreckoned(why) = &line.amount {
         add(why.trim_end_matches('.'), &sentence(why));
     }
-    if let LineAmount::Reckoned(modern) = &line.amount {
+    // The note tells what so many come to, before it is rounded.
+    let told = ["Together they come to", "That comes to"].iter().any(|words| said_so_far.contains(words));
+    if let LineAmount::Reckoned(modern) = &line.amount
+        && !told
+    {
         add(&modern.household, &sentence(&format!("That is {}", modern.household)));
     }
-    add(&line.rate, &format!("A rate: “{}”.", line.rate));
+    if line.rate == "base" {
+        add("goes by", "This is what the rate goes by, not the whole batch.");
+    } else {
+        add(&line.rate, &format!("A rate: “{}”.", line.rate));
+    }
     add(&line.buy, &sentence(&format!("Today: {}", line.buy)));
     if line.optional {
         add("left to the cook", "It is left to the cook.");

@@ -84,7 +84,7 @@ fn every_field_is_there_and_true() {
             assert!(reference["target"].is_string(), "{reference}");
         }
     }
-    assert!(items > 80, "sixteen recipes have more than {items} items");
+    assert!(items > 80, "the fixtures have more than {items} items");
     assert!(reckoned * 2 > items, "{reckoned} of {items} have a figure");
 }
 

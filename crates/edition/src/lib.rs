@@ -24,6 +24,8 @@ pub struct Edition {
     pub place_name: String,
     /// Hazards, gravest first. They stand at the top of every output.
     pub cautions: Vec<Caution>,
+    /// Allergens in what was read, in the order of the page.
+    pub allergens: Vec<Allergen>,
     /// The recipe itself, then each recipe it refers to, in the order of the references.
     pub parts: Vec<Part>,
     /// What the source leaves unsaid, with what was supplied.
@@ -134,7 +136,8 @@ pub struct Line {
     pub buy: String,
     /// The amount.
     pub amount: LineAmount,
-    /// The words of a rate, `to every pound of fruit`; empty where there is none.
+    /// The words of a rate, `to every pound of fruit`; `base` for what the rate goes by; empty where
+    /// there is none.
     pub rate: String,
     /// The source leaves it to the cook.
     pub optional: bool,
@@ -273,6 +276,15 @@ pub struct Caution {
     pub ask: String,
     /// On whose word.
     pub authority: String,
+}
+
+/// A substance that can cause allergies or intolerances, of those that must be named by law.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Allergen {
+    /// Its name: `gluten`, `milk`.
+    pub name: String,
+    /// The ingredients that hold it, by their plain names.
+    pub ingredients: Vec<String>,
 }
 
 /// Something the editor should look at.

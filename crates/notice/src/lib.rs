@@ -82,6 +82,9 @@ codes! {
     /// A volume could not be turned to weight.
     UnknownDensity = "K003", Hint, "no weight on record for this ingredient by measure",
         "The register has no density for this ingredient, so the figure stays a volume.";
+    /// The years lie outside those the registers are made for.
+    YearsOutOfReach = "K004", Doubt, "the registers are made for about 1650 to 1920",
+        "Measures, ingredients, ovens and eggs are recorded for about 1650 to 1920. For other years the records without a date are taken as they stand, and may be wrong. Check each figure against a source of its own time.";
     /// Something the cook needs is not said.
     Gap = "G001", Doubt, "the source leaves this unsaid",
         "A recipe of this kind needs this and the words do not give it. What is supplied for it stands in [square brackets] with its own source; what has no supply stays open.";

@@ -46,6 +46,7 @@ struct Page<'a> {
     /// Printing and edition, where they are known.
     details: String,
     cautions: Vec<CautionView<'a>>,
+    allergens: String,
     parts: Vec<PartView<'a>>,
     supplies: Vec<SupplyView<'a>>,
     glosses: &'a [Gloss],
@@ -133,7 +134,6 @@ struct RangeLine {
 
 struct StepView<'a> {
     step: &'a Step,
-    actions: String,
     uses: Vec<UseView<'a>>,
     times: Vec<FactView<'a>>,
     heats: Vec<FactView<'a>>,
@@ -170,6 +170,7 @@ impl<'a> Page<'a> {
             source,
             place_name,
             cautions,
+            allergens,
             parts,
             supplies,
             glosses,
@@ -207,6 +208,7 @@ impl<'a> Page<'a> {
                 .filter(|text| !text.is_empty())
                 .collect::<Vec<_>>()
                 .join("; "),
+            allergens: words::allergens(allergens),
             cautions: cautions
                 .iter()
                 .map(|caution| CautionView {
@@ -422,7 +424,6 @@ fn range_line(figure: Figure, label: String) -> Option<RangeLine> {
 fn step_view<'a>(part: usize, step: &'a Step, lines: &'a [Line]) -> StepView<'a> {
     StepView {
         step,
-        actions: step.actions.join(", "),
         uses: step
             .uses
             .iter()

@@ -38,6 +38,7 @@ struct EditionObject<'a> {
     title: &'a str,
     source: SourceObject<'a>,
     cautions: Vec<CautionObject<'a>>,
+    allergens: Vec<AllergenObject<'a>>,
     parts: Vec<PartObject<'a>>,
     supplies: Vec<SupplyObject<'a>>,
     glosses: Vec<GlossObject<'a>>,
@@ -46,6 +47,12 @@ struct EditionObject<'a> {
     decisions: Vec<DecisionObject<'a>>,
     authorities: Vec<AuthorityObject<'a>>,
     made_with: &'a str,
+}
+
+#[derive(Serialize)]
+struct AllergenObject<'a> {
+    name: &'a str,
+    ingredients: &'a [String],
 }
 
 #[derive(Serialize)]
@@ -225,6 +232,7 @@ impl<'a> From<&'a Edition> for EditionObject<'a> {
             source,
             place_name,
             cautions,
+            allergens,
             parts,
             supplies,
             glosses,
@@ -238,6 +246,10 @@ impl<'a> From<&'a Edition> for EditionObject<'a> {
             title,
             source: SourceObject::new(source, place_name),
             cautions: cautions.iter().map(Into::into).collect(),
+            allergens: allergens
+                .iter()
+                .map(|tree::Allergen { name, ingredients }| AllergenObject { name, ingredients })
+                .collect(),
             parts: parts.iter().map(Into::into).collect(),
             supplies: supplies.iter().map(Into::into).collect(),
             glosses: glosses

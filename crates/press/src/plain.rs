@@ -23,6 +23,7 @@ pub fn text(edition: &Edition) -> String {
         source,
         place_name,
         cautions,
+        allergens,
         parts,
         supplies,
         glosses,
@@ -57,6 +58,10 @@ pub fn text(edition: &Edition) -> String {
         }
         body.push(words::sentence(&caution.authority));
         put(&mut out, &body.join(" "), "  ", "  ");
+    }
+    if !allergens.is_empty() {
+        heading(&mut out, "Allergens");
+        put(&mut out, &words::allergens(allergens), "", "");
     }
     for (index, part) in parts.iter().enumerate() {
         write_part(&mut out, index, part);
@@ -201,8 +206,10 @@ fn write_line(out: &mut String, line: &Line) {
             let _ = write!(text, "; {}", modern.household);
         }
     }
-    if !line.rate.is_empty() {
-        let _ = write!(text, "; a rate: “{}”", line.rate);
+    if line.rate == "base" {
+        text.push_str("; what the rate goes by, not the whole batch");
+    } else if !line.rate.is_empty() {
+        let _ = write!(text, "; at the rate “{}”, not multiplied", line.rate);
     }
     if !line.buy.is_empty() {
         let _ = write!(text, "; buy: {}", line.buy);
@@ -232,7 +239,6 @@ fn write_step(out: &mut String, step: &Step, lines: &[Line]) {
             put(out, text, &format!("    {name}: "), "      ");
         }
     };
-    entry("Do", &step.actions.join(", "));
     let used: Vec<String> = step
         .uses
         .iter()

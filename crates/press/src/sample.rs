@@ -369,6 +369,10 @@ pub(crate) fn edition() -> Edition {
                 authority: "Common practice, no source.".to_owned(),
             },
         ],
+        allergens: vec![quartern_edition::Allergen {
+            name: "egg".to_owned(),
+            ingredients: vec!["egg".to_owned(), "egg white".to_owned()],
+        }],
         parts: vec![cake, syrup],
         supplies: vec![
             Supply {

@@ -87,3 +87,17 @@ pub(crate) fn spoken_range(range: &str, best: &str) -> String {
         None => format!("best {best}"),
     }
 }
+
+/// Writes the allergens as one sentence; empty where none was found.
+pub(crate) fn allergens(found: &[quartern_edition::Allergen]) -> String {
+    if found.is_empty() {
+        return String::new();
+    }
+    let each: Vec<String> =
+        found.iter().map(|one| format!("{} ({})", one.name, one.ingredients.join(", "))).collect();
+    format!(
+        "Of the fourteen that Regulation (EU) No 1169/2011 names, by the register of ingredients: {}. \
+        What was not read is not in this list, and what you buy may hold others: read its label.",
+        each.join("; ")
+    )
+}

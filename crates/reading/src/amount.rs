@@ -410,6 +410,10 @@ impl<'a> Words<'a> {
                 {
                     next += 1;
                 }
+                // "a tea-cup full of yeast"
+                if any!(self, next, ["full"]) {
+                    next += 1;
+                }
                 let qualifier = (here > first).then_some((first, here));
                 return Some((unit, next, qualifier));
             }

@@ -892,7 +892,8 @@ fn stated(words: Words<'_>, at: usize, found: &mut Vec<Candidate>) -> Option<usi
     // In a list in columns the amount ends its line, and the next line is another thing.
     let ends_line = words.tokens[at].listed
         && !words.tokens[at].line_start
-        && words.at(here).is_some_and(|next| next.line_start && next.listed);
+        && words.at(here).is_some_and(|next| next.line_start && next.listed)
+        && !words.is(here, "of");
     if ends_line {
         return None;
     }
@@ -1045,7 +1046,7 @@ fn noun(words: Words<'_>, at: usize, mode: Mode) -> Option<Found> {
     if words.class(here, Classes::DET) && !words.class(here, Classes::INGREDIENT) {
         definite = any!(words, here, ["the", "this", "these", "those", "your", "ye", "that"]);
         here += 1;
-    } else if mode != Mode::AfterCount && any!(words, here, ["a", "an"]) && mode != Mode::Bare {
+    } else if here > at && any!(words, here, ["a", "an"]) {
         here += 1;
     }
     let first = here;
@@ -1079,6 +1080,14 @@ fn noun(words: Words<'_>, at: usize, mode: Mode) -> Option<Found> {
             let adjective_only = end == here + 1
                 && token.is(Classes::ADJ)
                 && words.longest(&LEXICON.ingredients, end).is_some();
+            // "tea-spoonful" is no tea, and "blood-warm" no blood.
+            let hyphened = words.at(end).filter(|next| next.hyphened && next.word());
+            let measure = hyphened.is_some()
+                && words.longest(&LEXICON.units, here).is_some_and(|(_, further)| further > end);
+            let likened = hyphened.is_some_and(|next| next.is(Classes::ADJ) && !next.is(Classes::INGREDIENT));
+            if measure || likened {
+                return None;
+            }
             // "orange marmalade dish", "butter dish": the name belongs to a vessel.
             let vessel_next = words.class(end, Classes::VESSEL)
                 && !words.at(end).is_some_and(|next| {

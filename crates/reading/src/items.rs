@@ -125,7 +125,9 @@ enum Again {
 /// The fruit that the heading names, if it names one.
 fn titled_fruit(words: Words<'_>, heading: &Heading) -> Option<&'static str> {
     (0..heading.end).find_map(|at| {
-        let (index, _) = words.longest(&crate::lexicon::LEXICON.ingredients, at)?;
+        // The fruit alone, though "currant jelly" is a name too.
+        let lex = words.at(at)?.lex;
+        let index = crate::lexicon::LEXICON.ingredients.get(&[lex])?;
         let (of, _) = crate::lexicon::LEXICON.named(index);
         (of.kind == "fruit" && of.id != "fruit").then_some(of.name)
     })

@@ -284,7 +284,7 @@ pub fn read(text: &str, title: Option<&str>) -> Noticed<Reading> {
     let references = pointers::references(words, heading.end);
     let yields = pointers::yields(words, heading.end);
     let items = items::items(words, &heading, &durations, &references, &yields);
-    let (steps, cues) = steps::steps(words, heading.end, &items, &durations, &heats);
+    let (steps, cues) = steps::steps(words, heading.end, &items);
     let mut notices = Vec::new();
     if items.is_empty() {
         notices.push(Notice {
@@ -305,17 +305,34 @@ pub fn read(text: &str, title: Option<&str>) -> Noticed<Reading> {
             notices.push(Notice {
                 code: Code::UnsureItem,
                 span: Some(item.span),
-                message: format!(
-                    "“{}” was read as {}; look at it.",
-                    flat(slice(text, item.span)),
-                    item.name.plain
-                ),
+                message: unsure(&flat(slice(text, item.span)), item),
             });
         }
     }
     notices.sort_by_key(|notice| notice.span.map_or(0, Span::start));
     let reading = Reading { title: heading.span, items, steps, durations, heats, cues, references, yields };
     Noticed { value: reading, notices }
+}
+
+/// Says what the reader is not sure of.
+fn unsure(words: &str, item: &Item) -> String {
+    match &item.amount {
+        Amount::Stated(_) | Amount::Unread(_) => {
+            format!("“{words}” was read as an amount of {}; compare it with the words.", item.name.plain)
+        }
+        Amount::SameAs { of, .. } => {
+            format!(
+                "“{words}” was read as {} by the measure of the {of}; compare it with the words.",
+                item.name.plain
+            )
+        }
+        Amount::Unstated | Amount::Vague(_) => {
+            format!(
+                "“{words}” may not be an ingredient brought in here; it was taken as {}.",
+                item.name.plain
+            )
+        }
+    }
 }
 
 /// Returns the words of a span.

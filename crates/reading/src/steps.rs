@@ -4,7 +4,7 @@ use quartern_text::Span;
 
 use crate::amount::{Words, any};
 use crate::lexicon::Classes;
-use crate::{Cue, Duration, Heat, Item, Step};
+use crate::{Cue, Item, Step};
 
 /// A sign that it is done is no longer than this many tokens.
 const LONGEST_CUE: usize = 40;
@@ -12,18 +12,13 @@ const LONGEST_CUE: usize = 40;
 /// Reads the steps and the cues from a token on.
 ///
 /// A step is one sentence that does something, or that states a time, a heat or a sign. Lines of a list of ingredients are no steps.
-pub(crate) fn steps(
-    words: Words<'_>,
-    from: usize,
-    items: &[Item],
-    durations: &[Duration],
-    heats: &[Heat],
-) -> (Vec<Step>, Vec<Cue>) {
+pub(crate) fn steps(words: Words<'_>, from: usize, items: &[Item]) -> (Vec<Step>, Vec<Cue>) {
     let tokens = words.tokens;
     let mut steps = Vec::new();
     let mut cues = Vec::new();
     let mut at = from;
     let mut next_item = 0;
+    let mut ingredients_in = 0;
     while at < tokens.len() {
         let sentence = tokens[at].sentence;
         let end = (at..tokens.len()).find(|here| tokens[*here].sentence != sentence).unwrap_or(tokens.len());
@@ -66,12 +61,13 @@ pub(crate) fn steps(
                 inside.push(index);
             }
         }
-        let cued = cues.last().is_some_and(|cue: &Cue| span.meets(cue.span));
-        let timed = within(durations.iter().map(|duration| duration.span), span);
-        let heated = within(heats.iter().map(|heat| heat.span), span);
-        // A line of a list is no step; a sentence that brings something in is one.
-        let brings = !inside.is_empty() && !tokens[at].listed;
-        if !actions.is_empty() || cued || timed || heated || brings {
+        let headed =
+            tokens[at].para_start && (at..end.min(at + 4)).any(|here| any!(words, here, ["ingredients"]));
+        if headed {
+            ingredients_in = tokens[at].paragraph;
+        }
+        let told = tokens[at..end].iter().any(crate::lexer::Token::word);
+        if told && !tokens[at].listed && tokens[at].paragraph != ingredients_in {
             steps.push(Step { span, actions, items: inside });
         }
         at = end;
@@ -81,16 +77,17 @@ pub(crate) fn steps(
 
 /// Verbs that say nothing of what is done.
 fn idle(words: Words<'_>, at: usize) -> bool {
-    any!(
-        words,
-        at,
-        ["let", "make", "have", "get", "give", "do", "try", "allow", "use", "begin", "commence", "continue"]
-    )
-}
-
-/// Does one of the spans, which run in order, lie in the sentence.
-fn within(spans: impl Iterator<Item = Span> + Clone, sentence: Span) -> bool {
-    spans.skip_while(|span| span.end() <= sentence.start()).take(1).any(|span| sentence.meets(span))
+    // "Do not cut it while it is hot."
+    let forbidden = (1..=2).any(|back| any!(words, at.wrapping_sub(back), ["not", "never"]));
+    forbidden
+        || any!(
+            words,
+            at,
+            [
+                "let", "make", "have", "get", "give", "do", "try", "allow", "use", "begin", "commence",
+                "continue"
+            ]
+        )
 }
 
 /// Is a word that can be a verb one here: at the start of a clause, or after another action.

@@ -258,11 +258,8 @@ pub(crate) fn cautions(folded: &Folded, found: &Found, ledger: &Ledger<'_>) -> V
             continue;
         }
         match out.iter_mut().find(|caution| caution.record.id == record.id) {
-            Some(caution) => {
-                caution.spans.append(&mut spans);
-                caution.unless_cooked &= rule.uncooked;
-            }
-            None => out.push(Caution { record, spans, unless_cooked: rule.uncooked }),
+            Some(caution) => caution.spans.append(&mut spans),
+            None => out.push(Caution { record, spans }),
         }
     }
     for caution in &mut out {

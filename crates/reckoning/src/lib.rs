@@ -1,7 +1,7 @@
 //! Modern amounts and conditions out of a reading and an editor's decisions, each with its reason.
 //!
 //! [`reckon`] is pure. It reads no clock and stores nothing; rounding is left to the edition.
-//! [`figures`] does the amounts and the hazards alone, for a stream of many recipes.
+//! [`figures()`] does the amounts and the hazards alone, for a stream of many recipes.
 
 mod cooked;
 mod decision;
@@ -21,7 +21,7 @@ pub use types::{
     ReckonedHeat, ReckonedItem, Reckoning, Shift, Supplied, Weighing,
 };
 
-use quartern_notice::Noticed;
+use quartern_notice::{Code, Notice, Noticed};
 use quartern_reading::Reading;
 use quartern_text::{Source, Span, Transcript};
 
@@ -40,7 +40,9 @@ pub fn reckon(
     let (ledger, mut noticed) = amounts(transcript, reading, source, decisions);
     let folded = Folded::new(transcript.as_str());
     let found = hazards::search(&folded);
-    noticed.value.cooked = cooked::cooked(&folded, reading).anything;
+    if let Some(notice) = out_of_reach(source) {
+        noticed.notices.push(notice);
+    }
     noticed.value.heats = heats::heats(transcript, reading, &source.written);
     noticed.value.gaps = gaps::gaps(&ledger, &folded, decisions, &mut noticed.notices);
     noticed.value.cautions = hazards::cautions(&folded, &found, &ledger);
@@ -61,6 +63,18 @@ pub fn figures(
     let folded = Folded::new(transcript.as_str());
     noticed.value.cautions = hazards::cautions(&folded, &hazards::search(&folded), &ledger);
     noticed
+}
+
+/// The years that the registers are made for; a little wider than the books at hand, 1653 to 1918.
+const REACH: (i16, i16) = (1600, 1930);
+
+fn out_of_reach(source: &Source) -> Option<Notice> {
+    let years = source.written.years;
+    (years.first() < REACH.0 || years.last() > REACH.1).then(|| Notice {
+        code: Code::YearsOutOfReach,
+        span: None,
+        message: format!("The registers are made for about 1650 to 1920; for {years} every figure needs a check of its own."),
+    })
 }
 
 fn amounts<'a>(

@@ -20,8 +20,6 @@ pub struct Reckoning {
     pub cautions: Vec<Caution>,
     /// Old words explained, in the order of the words.
     pub glosses: Vec<GlossedWord>,
-    /// Something in it is cooked.
-    pub cooked: bool,
     /// Items that the editor set aside: indexes into the reading's items, in order.
     pub set_aside: Vec<usize>,
 }
@@ -229,8 +227,6 @@ pub struct Caution {
     pub record: &'static CautionRecord,
     /// The words that raised it, in order, at least one.
     pub spans: Vec<Span>,
-    /// It holds only as long as nothing is cooked.
-    pub unless_cooked: bool,
 }
 
 /// An old word with what it meant.

@@ -18,6 +18,8 @@ pub(crate) enum Kind {
     Folder,
     /// It holds no words, or is no text.
     NoText(TranscriptError),
+    /// It is a file of another kind, named here.
+    Other(&'static str),
     /// It is UTF-16, as some word processors save text.
     Utf16,
     /// A byte that is part of no UTF-8 character: its position, line and value.
@@ -98,6 +100,7 @@ impl fmt::Display for Error {
                     at + 1
                 )
             }
+            Kind::Other(what) => write!(f, "{name} is {what}, not plain text; save its words as UTF-8 text"),
             Kind::Utf16 => write!(f, "{name} is UTF-16 text; save it as UTF-8"),
             Kind::NotUtf8 { position, line, byte } => write!(
                 f,
@@ -120,7 +123,7 @@ impl std::error::Error for Error {
         match &self.kind {
             Kind::Reading(error) | Kind::Writing(error) => Some(error),
             Kind::NoText(error) => Some(error),
-            Kind::Folder | Kind::Utf16 | Kind::NotUtf8 { .. } | Kind::NotAFolder => None,
+            Kind::Folder | Kind::Other(_) | Kind::Utf16 | Kind::NotUtf8 { .. } | Kind::NotAFolder => None,
         }
     }
 }

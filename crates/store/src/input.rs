@@ -52,6 +52,19 @@ fn text(mut bytes: Vec<u8>) -> Result<String, Kind> {
     if bytes.starts_with(&[0xFF, 0xFE]) || bytes.starts_with(&[0xFE, 0xFF]) {
         return Err(Kind::Utf16);
     }
+    // Files that people take for texts, by the bytes they begin with.
+    for (mark, what) in [
+        (b"%PDF".as_slice(), "a PDF"),
+        (b"PK\x03\x04".as_slice(), "a word-processor file or an archive"),
+        (b"{\\rtf".as_slice(), "a rich-text file"),
+        (b"\xD0\xCF\x11\xE0".as_slice(), "a word-processor file"),
+        (b"\x89PNG".as_slice(), "a picture"),
+        (b"\xFF\xD8\xFF".as_slice(), "a picture"),
+    ] {
+        if bytes.starts_with(mark) {
+            return Err(Kind::Other(what));
+        }
+    }
     if bytes.contains(&0) {
         return Err(Kind::NoText(TranscriptError::Binary));
     }

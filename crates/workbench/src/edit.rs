@@ -53,7 +53,7 @@ pub fn edition(givens: &[Given], decisions: &[Decision], version: &str) -> Editi
     let mut maker = Maker::new(first, decisions, version);
     let plan = follow(givens, decisions, &mut maker);
     for (index, part) in plan.iter().enumerate() {
-        maker.part(index, part, &plan[0]);
+        maker.part(index, part);
     }
     maker.finish(&plan)
 }
@@ -209,6 +209,7 @@ impl<'a> Maker<'a> {
                 source: first.source.clone(),
                 place_name: place_name(first.source.written.place).to_owned(),
                 cautions: Vec::new(),
+                allergens: Vec::new(),
                 parts: Vec::new(),
                 supplies: Vec::new(),
                 glosses: Vec::new(),
@@ -276,10 +277,16 @@ impl<'a> Maker<'a> {
         number
     }
 
-    fn part(&mut self, index: usize, planned: &Planned<'_>, first: &Planned<'_>) {
+    fn part(&mut self, index: usize, planned: &Planned<'_>) {
         let Planned { given, worked, .. } = planned;
         let reading = &worked.reading;
         let kept = |item: &usize| worked.reckoning.set_aside.binary_search(item).is_err();
+        for at in (0..reading.items.len()).filter(kept) {
+            self.allergens(
+                &name(&reading.items[at], &worked.reckoning.items[at]),
+                &worked.reckoning.items[at],
+            );
+        }
         let mut noted: Vec<(Span, Noted)> = Vec::new();
         noted.extend(
             (0..reading.items.len()).filter(kept).map(|at| (reading.items[at].span, Noted::Item(at))),
@@ -342,7 +349,7 @@ impl<'a> Maker<'a> {
         });
         self.supplies(index, planned);
         self.glosses(planned);
-        self.cautions(planned, first);
+        self.cautions(planned);
     }
 
     fn item_note(
@@ -401,8 +408,7 @@ impl<'a> Maker<'a> {
         for gap in &planned.worked.reckoning.gaps {
             match &gap.supplied {
                 Some(put) => {
-                    let reason =
-                        planned.decisions.get(put.decision).map_or("", Decision::reason);
+                    let reason = planned.decisions.get(put.decision).map_or("", Decision::reason);
                     self.edition.supplies.push(tree::Supply {
                         gap: gap_kind(gap.kind),
                         missing: within(&gap.missing),
@@ -478,6 +484,22 @@ impl<'a> Maker<'a> {
         }
     }
 
+    /// Notes which allergens an ingredient holds, by the register.
+    fn allergens(&mut self, plain: &str, reckoned: &ReckonedItem) {
+        let Some(ingredient) = reckoned.ingredient else { return };
+        for allergen in ingredient.allergens {
+            let list = &mut self.edition.allergens;
+            let at = list.iter().position(|known| known.name == *allergen).unwrap_or_else(|| {
+                list.push(tree::Allergen { name: (*allergen).to_owned(), ingredients: Vec::new() });
+                list.len() - 1
+            });
+            let ingredients = &mut list[at].ingredients;
+            if !ingredients.iter().any(|known| known == plain) {
+                ingredients.push(plain.to_owned());
+            }
+        }
+    }
+
     fn glosses(&mut self, planned: &Planned<'_>) {
         for gloss in &planned.worked.reckoning.glosses {
             if self.glosses_told.contains(&gloss.gloss.id) {
@@ -487,17 +509,17 @@ impl<'a> Maker<'a> {
             self.edition.glosses.push(tree::Gloss {
                 word: flat(planned.given.transcript.words(gloss.span)),
                 meaning: gloss.gloss.meaning.to_owned(),
-                authority: capital(&cite(&gloss.gloss.evidence)),
+                authority: match gloss.gloss.evidence.kind {
+                    // The book prints the word; what it meant is said here.
+                    "period book" => format!("The word is printed in {}", cite(&gloss.gloss.evidence)),
+                    _ => capital(&cite(&gloss.gloss.evidence)),
+                },
             });
         }
     }
 
-    fn cautions(&mut self, planned: &Planned<'_>, first: &Planned<'_>) {
+    fn cautions(&mut self, planned: &Planned<'_>) {
         for caution in &planned.worked.reckoning.cautions {
-            // A paste or a batter is cooked with the dish that calls for it.
-            if caution.unless_cooked && baked_with(planned, first) {
-                continue;
-            }
             let mut words: Vec<String> = Vec::new();
             for span in &caution.spans {
                 let said = flat(planned.given.transcript.words(*span));
@@ -558,8 +580,17 @@ impl<'a> Maker<'a> {
                 .is_some_and(|code| code.severity() == quartern_notice::Severity::Hint)
         });
         for decision in self.decisions {
+            let decided = decision.decided();
+            // A decision that fits nothing changed nothing, and must not read as if it had.
+            let idle = self.edition.notices.iter().any(|notice| {
+                notice.code == Code::UnfittingDecision.as_str() && notice.message.contains(&decided)
+            });
             self.edition.decisions.push(tree::DecisionLine {
-                decided: decision.decided(),
+                decided: if idle {
+                    format!("Not applied, since it fits nothing here: {decided}")
+                } else {
+                    decided
+                },
                 reason: if decision.date().is_empty() {
                     decision.reason().to_owned()
                 } else {
@@ -569,17 +600,6 @@ impl<'a> Maker<'a> {
         }
         self.edition
     }
-}
-
-/// Is a recipe that the first one refers to something that is cooked with it: a paste, a crust, a
-/// dough or a batter of a dish that is cooked. Common practice, no source.
-fn baked_with(planned: &Planned<'_>, first: &Planned<'_>) -> bool {
-    let title = planned.title.to_lowercase();
-    !planned.referred_by.is_empty()
-        && first.worked.reckoning.cooked
-        && title
-            .split(|letter: char| !letter.is_alphabetic())
-            .any(|word| matches!(word, "paste" | "crust" | "dough" | "pastry" | "batter"))
 }
 
 fn gap_kind(kind: reckoned::GapKind) -> GapKind {
@@ -644,7 +664,8 @@ fn line(
         buy,
         amount,
         rate: match &item.rate {
-            Rate::None | Rate::Base => String::new(),
+            Rate::None => String::new(),
+            Rate::Base => "base".to_owned(),
             Rate::Per(said) => said.clone(),
         },
         optional: item.optional,

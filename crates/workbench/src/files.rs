@@ -114,8 +114,12 @@ pub fn source_from_toml(text: &str) -> Result<SourceFile, SourceError> {
     };
     let find = |name: &str| place(name).map_err(|unknown| SourceError(format!("The place {unknown}.")));
 
-    let first = year("written_first")?.or(year("year_first")?);
-    let last = year("written_last")?.or(year("year_last")?);
+    // A book of which only the printing is known was written then, as far as anyone knows.
+    let printed_years = (year("printed_first")?, year("printed_last")?);
+    let stated =
+        (year("written_first")?.or(year("year_first")?), year("written_last")?.or(year("year_last")?));
+    let (first, last) =
+        if stated == (None, None) && year("year")?.is_none() { printed_years } else { stated };
     let written = match range(first, last)? {
         Some(years) => years,
         None => range(year("year")?, None)?.ok_or_else(|| {
@@ -237,6 +241,34 @@ fn decision(number: usize, entry: &Value) -> Result<Decision, DecisionsError> {
             )));
         }
     };
+    match &choice {
+        DecisionKind::TakeMeasure { unit, measure } => {
+            let sizes =
+                || quartern_knowledge::measures().iter().filter(|record| record.unit == unit.as_str());
+            if !sizes().any(|record| record.id == measure.as_str()) {
+                let near = quartern_knowledge::nearest(measure, sizes().map(|record| record.id));
+                let hint = if near.is_empty() {
+                    String::new()
+                } else {
+                    format!("; the nearest: {}", near.join(", "))
+                };
+                return Err(fail(format!("the register has no {unit} called “{measure}”{hint}")));
+            }
+        }
+        DecisionKind::TakeName { ingredient, .. } => {
+            let ids = || quartern_knowledge::ingredients().iter().map(|record| record.id);
+            if !ids().any(|id| id == ingredient) {
+                let near = quartern_knowledge::nearest(ingredient, ids());
+                let hint = if near.is_empty() {
+                    String::new()
+                } else {
+                    format!("; the nearest: {}", near.join(", "))
+                };
+                return Err(fail(format!("the register has no ingredient called “{ingredient}”{hint}")));
+            }
+        }
+        DecisionKind::SetAside { .. } | DecisionKind::Supply { .. } => {}
+    }
     let known = |key: &&String| {
         !fields.contains(&key.as_str()) && !["kind", "reason", "date"].contains(&key.as_str())
     };

@@ -142,7 +142,9 @@ fn differences(folder: &Path) -> BTreeSet<(String, String)> {
         if !name_right {
             note("name", &quote);
         }
-        if remark.contains("rate") == matches!(item.rate, Rate::None) {
+        if remark.split(|c: char| !c.is_alphabetic()).any(|word| word == "rate")
+            == matches!(item.rate, Rate::None)
+        {
             note("rate", &quote);
         }
         if remark.contains("equality") != matches!(item.amount, Amount::SameAs { .. }) {
