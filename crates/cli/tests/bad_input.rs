@@ -34,7 +34,10 @@ fn files_that_are_no_recipe() {
     read(&file("empty.txt", b"")).stopped(1, "is empty; give a file");
     read(&file("blank.txt", b" \n\t\n")).stopped(1, "is empty; give a file");
     // The first bytes of a PNG picture (ISO/IEC 15948, 5.2) and of its header.
-    read(&file("picture.png", b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR")).stopped(1, "is not a text");
+    read(&file("picture.png", b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR")).stopped(1, "is a picture, not plain text");
+    // The first bytes of a PDF (ISO 32000-1, 7.5.2).
+    read(&file("page.pdf", b"%PDF-1.7\n")).stopped(1, "is a PDF, not plain text");
+    read(&file("zeros.txt", b"Take\0flour")).stopped(1, "is not a text");
     read(&file("latin.txt", b"A souffl\xE9\n")).stopped(1, "byte 9 (0xE9, in line 1)");
     read(&file("utf16.txt", b"\xFF\xFEA\0\n\0")).stopped(1, "is UTF-16 text; save it as UTF-8");
     read(room.path()).stopped(1, "is a folder; give the file of one recipe");

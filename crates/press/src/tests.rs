@@ -427,7 +427,7 @@ fn json_objects_of_one_kind_have_the_same_keys() {
             assert_eq!(keys.entry(name.clone()).or_insert_with(|| found.clone()), &found, "in {name}");
         }
     }
-    assert_eq!(keys.len(), 12);
+    assert_eq!(keys.len(), 13);
 }
 
 /// W3C WOFF File Format 2.0, section 4.1: the signature of a font file.

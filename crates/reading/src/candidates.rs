@@ -1084,7 +1084,8 @@ fn noun(words: Words<'_>, at: usize, mode: Mode) -> Option<Found> {
             let hyphened = words.at(end).filter(|next| next.hyphened && next.word());
             let measure = hyphened.is_some()
                 && words.longest(&LEXICON.units, here).is_some_and(|(_, further)| further > end);
-            let likened = hyphened.is_some_and(|next| next.is(Classes::ADJ) && !next.is(Classes::INGREDIENT));
+            let likened = hyphened.is_some_and(|next| next.is(Classes::ADJ))
+                && words.longest(&LEXICON.ingredients, end).is_none();
             if measure || likened {
                 return None;
             }
@@ -1485,6 +1486,18 @@ fn unknown(words: Words<'_>, at: usize, definite: bool) -> Option<Found> {
 
 /// Shares "of each half an ounce" and "a pound each of" among the things of their list.
 fn each(words: Words<'_>, found: &mut [Candidate]) {
+    // "salt, pepper and cayenne to taste"
+    for at in (1..found.len()).rev() {
+        let (Draft::Vague(start, end), "to taste") = (&found[at].amount, found[at].rule) else { continue };
+        let taste = Draft::Vague(*start, *end);
+        let gap = found[at - 1].end..found[at].start;
+        let joined = (1..=2).contains(&gap.len())
+            && gap.clone().all(|here| words.mark(here, ',') || any!(words, here, ["and"]));
+        if joined && found[at - 1].amount == Draft::Unstated {
+            found[at - 1].amount = taste;
+            found[at - 1].rule = "to taste";
+        }
+    }
     // Forward: "a pound each of sugar and butter".
     for at in 0..found.len() {
         if found[at].rule != "amount each" {
