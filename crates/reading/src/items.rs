@@ -617,7 +617,7 @@ fn describe(
         buffer.clear();
         for (at, part) in parts.iter().enumerate() {
             if at > 0 {
-                buffer.push('/');
+                buffer.push('+');
             }
             buffer.push_str(part);
         }
