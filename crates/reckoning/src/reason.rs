@@ -443,7 +443,7 @@ impl Reason {
                 let entry = (
                     format!(
                         "{}, {}",
-                        other.measure.name,
+                        words::named_apart(other.measure, &measured.size).trim_end_matches(','),
                         span_of(
                             other.measure.low,
                             other.measure.best,

@@ -283,6 +283,20 @@ pub fn per_cent(weight: f64) -> u32 {
     (weight * 100.0).round().clamp(0.0, 100.0) as u32
 }
 
+/// Writes the name of a measure, with its years where a rival has the same name.
+pub(crate) fn named_apart(measure: &quartern_knowledge::Measure, found: &Resolved) -> String {
+    let shared = found
+        .alternatives
+        .iter()
+        .any(|other| other.measure.id != measure.id && other.measure.name == measure.name);
+    match (measure.first_year, measure.last_year) {
+        (Some(first), Some(last)) if shared => format!("{}, {first} to {last},", measure.name),
+        (Some(first), None) if shared => format!("{} from {first} on,", measure.name),
+        (None, Some(last)) if shared => format!("{} before {},", measure.name, last + 1),
+        _ => measure.name.to_owned(),
+    }
+}
+
 /// Writes the sizes a word had, for a notice.
 pub(crate) fn several(found: &Resolved, at: &Within) -> String {
     let groups = grouped(found);
@@ -290,7 +304,7 @@ pub(crate) fn several(found: &Resolved, at: &Within) -> String {
     let one = |alternative: &quartern_knowledge::Alternative| {
         format!(
             "{} of {} ({} in 100)",
-            alternative.measure.name,
+            named_apart(alternative.measure, found),
             size(alternative.measure.best, alternative.measure.dimension),
             per_cent(alternative.weight)
         )
