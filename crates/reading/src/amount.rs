@@ -264,14 +264,7 @@ impl<'a> Words<'a> {
         let start = at + usize::from(between);
         let (mut low, article, mut here) = self.single(start)?;
         // one and a half; but "one and a half pint" keeps its own unit, told apart by the caller.
-        if !article
-            && (self.is(here, "and"))
-            && let Some((more, next)) = self.and_fraction(here)
-        {
-            low = sum(low, more)?;
-            here = next;
-        } else if article
-            && self.is(here, "and")
+        if self.is(here, "and")
             && let Some((more, next)) = self.and_fraction(here)
         {
             low = sum(low, more)?;
@@ -300,8 +293,6 @@ impl<'a> Words<'a> {
                     here = next;
                 }
             }
-        } else if article && any!(self, here, ["or"]) {
-            // "a or two" is no number; leave it.
         }
         // two, three, or four
         if high == low
@@ -431,8 +422,8 @@ impl<'a> Words<'a> {
         None
     }
 
-    /// Reads an amount. `strict_unit` says whether a unit word that can also be an ingredient
-    /// (clove, cake, head) is taken as a unit here.
+    /// Reads an amount. A word that can also be an ingredient (clove, cake, head) is a unit only
+    /// where something follows that it is of.
     pub(crate) fn amount(&self, at: usize) -> Option<Amount> {
         let token = self.at(at)?;
         if token.kind == Kind::Number(None) {

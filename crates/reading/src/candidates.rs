@@ -1387,7 +1387,6 @@ fn part_phrase(words: Words<'_>, at: usize, mode: Mode, definite: bool) -> Optio
             compose(of_what, words.tokens[next].entry().part, whole.map(|(whole, _, _)| whole));
         (next, plain, named)
     });
-    let _ = mode;
     let definite_part = definite && inner.is_none() && !of;
     Some(Found {
         name_start: at,

@@ -170,7 +170,7 @@ fn figures(text: &str) -> Option<(Option<Ratio<u32>>, usize)> {
     let Some((whole, used)) = digits(text) else { return Some((None, run)) };
     let rest = &text[used..];
     // 1-1/2, 1 1/2, 1½, 1 ½, 1-½
-    for (skip, must_be_less) in [(0, true), (1, true)] {
+    for skip in [0, 1] {
         if skip == 1 && !rest.starts_with([' ', '-', '\u{a0}']) {
             continue;
         }
@@ -181,7 +181,6 @@ fn figures(text: &str) -> Option<(Option<Ratio<u32>>, usize)> {
             continue;
         }
         if let Some((part, more)) = fraction(tail)
-            && must_be_less
             && part < Ratio::from_integer(1)
         {
             return Some((Some(Ratio::from_integer(whole) + part), used + skip + more));
